@@ -1,0 +1,110 @@
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from shop.floor.querysets import StayQuerySet
+from shop.people.models import Customer
+from units.catalogue.models import Unit
+from units.rows.fields import MoneyField
+
+
+class Stay(models.Model):
+    """A machine's time with us: whose it is, how it came, where it stands, how it left.
+
+    ``owner`` empty means that the machine is our own stock. A customer's machine that is seen
+    at his house has a stay too, with ``stands_at`` saying so.
+    """
+
+    class Came(models.TextChoices):
+        REPAIR = "repair", _("for repair")
+        PURCHASE = "purchase", _("bought")
+
+    class Left(models.TextChoices):
+        RETURNED = "returned", _("handed back")
+        SOLD = "sold", _("sold")
+
+    unit = models.ForeignKey(Unit, models.PROTECT, verbose_name=_("machine"), related_name="stays")
+    owner = models.ForeignKey(
+        Customer,
+        models.PROTECT,
+        verbose_name=_("owner"),
+        related_name="stays",
+        null=True,
+        blank=True,
+    )
+    came = models.CharField(_("came"), max_length=10, choices=Came)
+    came_on = models.DateField(_("came on"), db_index=True)
+    came_from = models.ForeignKey(
+        Customer,
+        models.PROTECT,
+        verbose_name=_("seller"),
+        related_name="sold_to_us",
+        null=True,
+        blank=True,
+    )
+    came_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("taken in by"), related_name="+"
+    )
+    stands_at = models.CharField(_("stands at"), max_length=60, blank=True)
+    left = models.CharField(_("left"), max_length=10, choices=Left, blank=True)
+    left_on = models.DateField(_("left on"), null=True, db_index=True)
+    left_document = models.CharField(_("left by document"), max_length=40, blank=True)
+    left_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("handed out by"),
+        related_name="+",
+        null=True,
+    )
+
+    objects = StayQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-came_on", "-id"]
+        verbose_name = _("stay")
+        verbose_name_plural = _("stays")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["unit"], condition=Q(left_on=None), name="one_open_stay_a_machine"
+            ),
+            models.CheckConstraint(
+                condition=Q(left_on=None, left="", left_by=None)
+                | (Q(left_on__isnull=False, left_by__isnull=False) & ~Q(left="")),
+                name="stay_left_whole",
+            ),
+            models.CheckConstraint(
+                condition=~Q(came="purchase") | Q(owner=None), name="bought_machines_are_ours"
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.unit_id}: {self.came_on}"
+
+
+class MachineCost(models.Model):
+    """What one of our own machines cost us: append-only, each row once for its document."""
+
+    class Sort(models.TextChoices):
+        PURCHASE = "purchase", _("purchase")
+        PARTS = "parts", _("parts")
+        LABOUR = "labour", _("labour")
+
+    stay = models.ForeignKey(Stay, models.PROTECT, verbose_name=_("stay"), related_name="costs")
+    sort = models.CharField(_("sort"), max_length=10, choices=Sort)
+    amount = MoneyField(_("amount"))
+    spent_on = models.DateField(_("spent on"), db_index=True)
+    document = models.CharField(_("document"), max_length=40)
+    key = models.CharField(_("once-only key"), max_length=60, unique=True)
+    recorded_at = models.DateTimeField(_("recorded at"))
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("recorded by"), related_name="+"
+    )
+
+    class Meta:
+        ordering = ["spent_on", "id"]
+        verbose_name = _("cost of a machine")
+        verbose_name_plural = _("costs of machines")
+
+    def __str__(self):
+        return f"{self.stay_id}: {self.sort} {self.amount}"

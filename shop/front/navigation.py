@@ -1,0 +1,33 @@
+"""The words of the navigation, in order; each shows to whoever may open it."""
+
+from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext_lazy as _
+
+from shop.front import access
+
+ENTRIES = [
+    ("home", _("Next")),
+    ("intake", _("Log in a machine")),
+    ("job-list", _("Jobs")),
+    ("machine-list", _("Machines")),
+    ("model-list", _("Models")),
+    ("shelf", _("Shelf")),
+    ("customer-list", _("Customers")),
+    ("ready-list", _("For sale")),
+    ("offer-list", _("Offers")),
+    ("invoice-list", _("Invoices")),
+    ("period-list", _("Periods")),
+    ("help", _("Help")),
+]
+
+
+def entries_for(seats) -> list[tuple[str, str, str]]:
+    """``(url name, address, label)`` of what these seats may open."""
+    found = []
+    for name, label in ENTRIES:
+        if access.may_open(seats, name):
+            try:
+                found.append((name, reverse(name), label))
+            except NoReverseMatch:
+                continue
+    return found

@@ -1,0 +1,1 @@
+"""Factories with fixed days and values. One module a house; nothing random."""

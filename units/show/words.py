@@ -1,0 +1,49 @@
+"""How money, quantities, days and measures are written: one function each, used everywhere."""
+
+from datetime import date, datetime
+from decimal import Decimal
+
+from babel.numbers import format_currency, format_decimal
+from django.conf import settings
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import get_language, gettext, ngettext, to_locale
+
+
+def _locale() -> str:
+    return to_locale(get_language() or settings.LANGUAGE_CODE)
+
+
+def money(amount: Decimal) -> str:
+    return format_currency(amount, settings.CURRENCY, locale=_locale())
+
+
+def number(value: Decimal) -> str:
+    """A quantity, percentage or measure without trailing zeros."""
+    return format_decimal(value.normalize(), format="#,##0.######", locale=_locale())
+
+
+def day(value: date) -> str:
+    return date_format(value, "j M Y")
+
+
+def moment(value: datetime) -> str:
+    return date_format(timezone.localtime(value), "j M Y, H:i")
+
+
+def days_ago(count: int) -> str:
+    if count == 0:
+        return gettext("today")
+    if count == 1:
+        return gettext("yesterday")
+    return ngettext("%(count)d day ago", "%(count)d days ago", count) % {"count": count}
+
+
+def minutes(count: int) -> str:
+    """Working time: ``95`` is written ``1 h 35 min``."""
+    hours, rest = divmod(count, 60)
+    if not hours:
+        return gettext("%(minutes)d min") % {"minutes": rest}
+    if not rest:
+        return gettext("%(hours)d h") % {"hours": hours}
+    return gettext("%(hours)d h %(minutes)d min") % {"hours": hours, "minutes": rest}
