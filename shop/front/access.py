@@ -42,6 +42,14 @@ def may_open(seats, url_name: str, method: str = "GET") -> bool:
     return EVERYONE in allowed or bool(allowed & set(seats))
 
 
+def names_open_to(seats) -> frozenset[str]:
+    """URL names that these seats may open or send something to: what a page may offer."""
+    held = set(seats)
+    return frozenset(
+        name for (name, _), allowed in table().items() if EVERYONE in allowed or allowed & held
+    )
+
+
 AUDIENCES = {
     "bench": frozenset({"front desk", "technician", "owner"}),
     "office": frozenset({"owner", "accountant"}),

@@ -1,16 +1,18 @@
 from django.utils.functional import SimpleLazyObject
 
+from shop.front.access import names_open_to
 from shop.front.navigation import entries_for
 from shop.people.models import ShopProfile
 
 
 def shell(request):
-    """What the page shell shows on every page."""
+    """What the page shell shows on every page; ``may`` holds the URL names open to these seats."""
     seats = getattr(request, "seats", [])
     match = request.resolver_match
     return {
         "seats": seats,
-        "navigation": entries_for(seats) if seats else [],
+        "may": SimpleLazyObject(lambda: names_open_to(seats)),
+        "navigation": SimpleLazyObject(lambda: entries_for(seats)),
         "here": match.url_name if match else "",
         "shop_profile": SimpleLazyObject(lambda: ShopProfile.objects.first()),
     }

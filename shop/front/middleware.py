@@ -1,6 +1,8 @@
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpResponseForbidden
 from django.template.loader import render_to_string
+from django.utils.functional import SimpleLazyObject
+from django_htmx.http import HttpResponseClientRedirect
 
 from shop.front import access
 from shop.people.seats import SEATS, seats_of
@@ -13,15 +15,28 @@ class SeatMiddleware:
         self.get_response = get_response
 
     def __call__(self, request):
+        # Lazy, so that an error page knows the seats too though no view was ever found.
+        request.seats = SimpleLazyObject(
+            lambda: seats_of(request.user) if request.user.is_authenticated else []
+        )
         return self.get_response(request)
 
     def process_view(self, request, view, args, kwargs):
-        request.seats = seats_of(request.user) if request.user.is_authenticated else []
         name = request.resolver_match.url_name or ""
-        if access.may_open(request.seats, name, request.method):
+        if access.may_open((), name, request.method):
             return None
         if not request.user.is_authenticated:
-            return redirect_to_login(request.get_full_path() if request.method == "GET" else "/")
+            return _to_sign_in(request)
+        if access.may_open(request.seats, name, request.method):
+            return None
         allowed = [SEATS[seat] for seat in SEATS if seat in access.seats_for(name, request.method)]
         page = render_to_string("front/not_your_seat.html", {"allowed": allowed}, request)
         return HttpResponseForbidden(page)
+
+
+def _to_sign_in(request):
+    """A page comes back after sign-in; a form that was sent does not, so it opens the first page."""
+    if request.htmx:
+        # Else the sign-in page would be swapped into the middle of another.
+        return HttpResponseClientRedirect(redirect_to_login("/").url)
+    return redirect_to_login(request.get_full_path() if request.method == "GET" else "/")
