@@ -7,6 +7,7 @@ from parts.fits.models import Part
 from parts.stock.models import StockMove
 from shop.floor.models import Stay
 from shop.people.models import Customer, Place
+from shop.till.domain.pricing import line_net
 from shop.till.models import Invoice, LineClass
 from shop.work.querysets import WorkOrderQuerySet
 from units.catalogue.models import Component, Unit
@@ -104,6 +105,22 @@ class WorkOrder(models.Model):
     def __str__(self):
         return self.number
 
+    @property
+    def is_open(self) -> bool:
+        """Whether something is still to be done: the same question as the query ``open()``."""
+        over = {self.State.HANDED_BACK, self.State.CANCELLED}
+        if self.purpose == self.Purpose.OWN:
+            over = over | {self.State.CLOSED}
+        return self.state not in over
+
+    @property
+    def payer_or_owner(self):
+        return self.payer or self.owner
+
+    @property
+    def machine(self) -> str:
+        return str(self.unit) if self.unit else self.machine_text
+
 
 class Step(models.Model):
     """One change of a job's state: who, when, from where to where. Only grows."""
@@ -170,7 +187,7 @@ class JobInspection(models.Model):
 
 
 class Estimate(models.Model):
-    """One version of what the work will cost. Once answered it is never changed."""
+    """One version of what the work will cost. Once offered it is never changed."""
 
     job = models.ForeignKey(
         WorkOrder, models.PROTECT, verbose_name=_("job"), related_name="estimates"
@@ -180,13 +197,26 @@ class Estimate(models.Model):
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("made by"), related_name="+"
     )
+    offered_at = models.DateTimeField(_("offered at"), null=True)
+    offered_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("offered by"),
+        related_name="+",
+        null=True,
+    )
 
     class Meta:
         ordering = ["job", "-version"]
         verbose_name = _("estimate")
         verbose_name_plural = _("estimates")
         constraints = [
-            models.UniqueConstraint(fields=["job", "version"], name="estimate_version_once")
+            models.UniqueConstraint(fields=["job", "version"], name="estimate_version_once"),
+            models.CheckConstraint(
+                condition=Q(offered_at=None, offered_by=None)
+                | Q(offered_at__isnull=False, offered_by__isnull=False),
+                name="estimate_offered_by_someone",
+            ),
         ]
 
     def __str__(self):
@@ -241,6 +271,7 @@ class Approval(models.Model):
         PHONE = "phone", _("by telephone")
         MAIL = "mail", _("in writing")
         LIMIT = "limit", _("within the limit given on arrival")
+        OWN = "own", _("for our own stock")
 
     estimate = models.OneToOneField(
         Estimate, models.PROTECT, verbose_name=_("estimate"), related_name="approval"
@@ -299,6 +330,14 @@ class PartUse(models.Model):
 
     def __str__(self):
         return f"{self.job_id}: {self.move_id}"
+
+    @property
+    def quantity(self):
+        return -self.move.quantity
+
+    @property
+    def net(self):
+        return line_net(self.quantity, self.unit_price)
 
 
 class TimeEntry(models.Model):

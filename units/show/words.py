@@ -24,6 +24,9 @@ def number(value: Decimal) -> str:
 
 
 def day(value: date) -> str:
+    """A day; of an instant, the day it had where the shop is."""
+    if isinstance(value, datetime):
+        value = timezone.localtime(value).date()
     return date_format(value, "j M Y")
 
 

@@ -1,0 +1,125 @@
+"""What must be there before a job is closed, by outcome, kind of machine and purpose.
+
+Source: common practice, no published source. The table reads: a condition, the outcomes it
+applies to, whether the owner may waive it with a reason, and how it fails.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+REPAIRED, NO_FAULT, DECLINED, UNSAFE = "repaired", "no-fault", "declined", "unsafe"
+
+
+class Test(StrEnum):
+    """How a final test stands."""
+
+    MISSING = "missing"
+    UNFINISHED = "unfinished"
+    FAILED = "failed"
+    OLDER = "older"
+    PASSED = "passed"
+
+
+class SafetyKey(StrEnum):
+    """Where the safety key is; UNSAID also for kinds that have none."""
+
+    UNSAID = ""
+    HERE = "here"
+    NEW = "new"
+    KEPT = "kept"
+    LOST = "lost"
+
+
+@dataclass(frozen=True)
+class ClosingFacts:
+    """What is known of a job about to be closed; components and lines by their names."""
+
+    outcome: str
+    has_safety_key: bool = False
+    safety_key: SafetyKey = SafetyKey.UNSAID
+    said_no: bool = False
+    inspected: bool = False
+    minutes: int = 0
+    test: Test = Test.MISSING
+    lines_not_used: Sequence[str] = ()
+    holds: Sequence[str] = ()
+    not_covered: Sequence[str] = ()
+    standing: Sequence[str] = ()
+    notice: str = ""
+    waiver: str = ""
+
+
+@dataclass(frozen=True)
+class Missing:
+    """A condition that is not met, and the names it speaks of."""
+
+    key: str
+    names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Condition:
+    key: str
+    outcomes: frozenset[str]
+    fails: Callable[[ClosingFacts], bool]
+    names: Callable[[ClosingFacts], Sequence[str]] = lambda facts: ()
+    waivable: bool = False
+
+
+ALL = frozenset({REPAIRED, NO_FAULT, DECLINED, UNSAFE})
+_repaired, _no_fault = frozenset({REPAIRED}), frozenset({NO_FAULT})
+_declined, _written = frozenset({DECLINED}), frozenset({DECLINED, UNSAFE})
+
+CONDITIONS = (
+    Condition("no-answer", _declined, lambda facts: not facts.said_no),
+    Condition("inspection", _no_fault, lambda facts: not facts.inspected),
+    Condition(
+        "fault-found",
+        _no_fault,
+        lambda facts: bool(facts.standing),
+        lambda facts: facts.standing,
+    ),
+    Condition(
+        "lines",
+        _repaired,
+        lambda facts: bool(facts.lines_not_used),
+        lambda facts: facts.lines_not_used,
+    ),
+    Condition("time", _repaired | _no_fault, lambda facts: facts.minutes == 0, waivable=True),
+    *(
+        Condition(f"test-{state}", _repaired, lambda facts, state=state: facts.test == state)
+        for state in Test
+        if state != Test.PASSED
+    ),
+    Condition("hold", _repaired, lambda facts: bool(facts.holds), lambda facts: facts.holds),
+    Condition(
+        "not-covered",
+        _repaired,
+        lambda facts: bool(facts.not_covered),
+        lambda facts: facts.not_covered,
+        waivable=True,
+    ),
+    Condition(
+        "key-unsaid",
+        ALL,
+        lambda facts: facts.has_safety_key and facts.safety_key == SafetyKey.UNSAID,
+    ),
+    Condition(
+        "key-lost",
+        _repaired,
+        lambda facts: facts.has_safety_key and facts.safety_key == SafetyKey.LOST,
+    ),
+    Condition("notice", _written, lambda facts: not facts.notice.strip()),
+)
+
+
+def missing(facts: ClosingFacts) -> list[Missing]:
+    """Everything that closing with this outcome still needs; empty when the job may be closed."""
+    return [
+        Missing(condition.key, tuple(condition.names(facts)))
+        for condition in CONDITIONS
+        if facts.outcome in condition.outcomes
+        and condition.fails(facts)
+        and not (condition.waivable and facts.waiver.strip())
+    ]

@@ -1,0 +1,65 @@
+"""What a job waits for: derived from its facts, never typed.
+
+Source: common practice, no published source.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Waits(StrEnum):
+    INSPECTION = "inspection"
+    ESTIMATE = "estimate"
+    OFFER = "offer"
+    ANSWER = "answer"
+    PARTS = "parts"
+    START = "start"
+    WORK = "work"
+    TEST = "test"
+    CLOSING = "closing"
+    HAND_BACK = "hand-back"
+    NOTHING = "nothing"
+
+
+@dataclass(frozen=True)
+class JobFacts:
+    """``parts_missing``: names of parts of the approved estimate neither used nor on hand.
+    ``parts_to_take``: whether approved parts on hand still wait to be taken."""
+
+    state: str
+    inspected: bool = False
+    estimate_drafted: bool = False
+    parts_missing: tuple[str, ...] = ()
+    parts_to_take: bool = False
+    time_written: bool = False
+    tested: bool = False
+
+
+def waits_for(facts: JobFacts) -> Waits:
+    """The one thing that is next for a job."""
+    if facts.state == "logged":
+        return _before_the_estimate(facts)
+    if facts.state in {"approved", "in-work"}:
+        return _on_the_bench(facts)
+    plain = {
+        "estimated": Waits.ANSWER,
+        "tested": Waits.CLOSING,
+        "closed": Waits.HAND_BACK,
+    }
+    return plain.get(facts.state, Waits.NOTHING)
+
+
+def _before_the_estimate(facts: JobFacts) -> Waits:
+    if facts.estimate_drafted:
+        return Waits.OFFER
+    return Waits.ESTIMATE if facts.inspected else Waits.INSPECTION
+
+
+def _on_the_bench(facts: JobFacts) -> Waits:
+    if facts.parts_missing:
+        return Waits.PARTS
+    if facts.state == "approved":
+        return Waits.START
+    if facts.parts_to_take or not facts.time_written:
+        return Waits.WORK
+    return Waits.CLOSING if facts.tested else Waits.TEST

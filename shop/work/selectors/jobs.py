@@ -1,0 +1,146 @@
+"""What the job's page and the intake page show."""
+
+from dataclasses import dataclass
+
+from django.db.models import Sum
+from django.db.models.functions import Coalesce
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from shop.work.domain.waiting import JobFacts
+from shop.work.models import Estimate, WorkOrder
+from shop.work.selectors.waiting import Waiting, waiting_of
+from units.catalogue.domain.keys import match_key
+from units.catalogue.models import Unit
+from units.inspections.models import Finding, Inspection
+from units.inspections.selectors import standing_findings
+
+
+@dataclass(frozen=True)
+class History:
+    """A machine seen before: its jobs, newest first, and the one still open."""
+
+    unit: Unit
+    jobs: list[WorkOrder]
+
+    @property
+    def open_job(self) -> WorkOrder | None:
+        return next((job for job in self.jobs if job.is_open), None)
+
+
+def machine_history(maker: str, serial: str) -> History | None:
+    """The machine of this maker with this serial, or None. At most two queries."""
+    maker_key, serial_key = match_key(maker), match_key(serial)
+    if not maker_key or not serial_key:
+        return None
+    unit = Unit.objects.with_identity().filter(maker__key=maker_key, serial_key=serial_key).first()
+    if unit is None:
+        return None
+    return History(unit, list(unit.jobs.select_related("owner").order_by("-opened_at")[:5]))
+
+
+@dataclass(frozen=True)
+class JobPage:
+    job: WorkOrder
+    came_along: list
+    arrival: Inspection | None
+    final: Inspection | None
+    findings: list[Finding]
+    estimate: Estimate | None
+    lines: list
+    uses: list
+    times: list
+    steps: list
+    waiting: Waiting | None
+
+    @property
+    def parts_net(self):
+        return sum(use.net for use in self.uses if not use.put_back)
+
+    @property
+    def estimate_net(self):
+        return sum(line.net for line in self.lines)
+
+    @property
+    def inspections(self) -> list[Inspection]:
+        return [one for one in (self.arrival, self.final) if one]
+
+    @property
+    def elsewhere(self) -> list[tuple[str, str, str]]:
+        """Pages of other rooms that belong to this job: ``(url name, address, label)``."""
+        found = []
+        if self.job.unit_id:
+            address = reverse("machine", args=[self.job.unit_id])
+            found.append(("machine", address, _("The machine's page")))
+        invoice = getattr(getattr(self.job, "hand_back", None), "invoice", None)
+        if invoice:
+            label = _("Invoice %(number)s") % {"number": invoice.number}
+            found.append(("invoice", reverse("invoice", args=[invoice.number]), label))
+        return found
+
+    @property
+    def minutes(self) -> int:
+        return sum(entry.minutes for entry in self.times)
+
+
+def job_page(number: str) -> JobPage:
+    """One job with all that its page shows, in at most eight queries.
+
+    Raises WorkOrder.DoesNotExist. Findings are shown until an estimate carries their reasons,
+    parts and time once there is an estimate.
+    """
+    jobs = WorkOrder.objects.with_machine().select_related("stay", "opened_by", "notice")
+    job = jobs.select_related("hand_back__invoice").get(number=number)
+    links = job.inspections.select_related("inspection__protocol")
+    inspections = [link.inspection for link in links.order_by("-inspection__opened_at")]
+    for inspection in inspections:
+        inspection.href = reverse("inspection", args=[inspection.pk])
+    estimate = job.estimates.select_related("approval", "made_by").first()
+    parts = dict.fromkeys(("findings", "lines", "uses", "times"), [])
+    if estimate:
+        parts["lines"] = list(_lines(estimate))
+        parts["uses"] = list(job.part_uses.select_related("move__part", "move__bin"))
+        parts["times"] = list(job.time_entries.select_related("technician"))
+    elif job.unit:
+        parts["findings"] = standing_findings([job.unit]).get(job.unit_id, [])
+    arrival, final = _newest(inspections, "arrival"), _newest(inspections, "final")
+    return JobPage(
+        job=job,
+        came_along=list(job.came_along.all()),
+        arrival=arrival,
+        final=final,
+        estimate=estimate,
+        steps=list(job.steps.select_related("taken_by")),
+        waiting=_waiting(job, estimate, parts, arrival, final),
+        **parts,
+    )
+
+
+def _lines(estimate: Estimate):
+    lines = estimate.lines.select_related("part")
+    return lines.annotate(on_hand=Coalesce(Sum("part__shelves__on_hand"), 0))
+
+
+def _newest(inspections, occasion: str) -> Inspection | None:
+    return next((one for one in inspections if one.protocol.occasion == occasion), None)
+
+
+def _waiting(job, estimate, parts, arrival, final) -> Waiting | None:
+    used = {use.line_id for use in parts["uses"] if not use.put_back}
+    approval = getattr(estimate, "approval", None)
+    wanted = [line for line in parts["lines"] if line.part_id and line.pk not in used]
+    if not (approval and approval.yes):
+        wanted = []
+    return waiting_of(
+        job,
+        estimate.version if estimate else None,
+        JobFacts(
+            state=job.state,
+            inspected=bool(arrival and arrival.finished_at),
+            estimate_drafted=estimate is not None,
+            parts_missing=tuple(x.part.name for x in wanted if x.on_hand < x.quantity),
+            parts_to_take=any(x.on_hand >= x.quantity for x in wanted),
+            time_written=bool(parts["times"]),
+            tested=bool(final and final.finished_at),
+        ),
+    )

@@ -1,0 +1,206 @@
+"""Who waits for what and since when: the open jobs in a constant number of queries."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import Exists, OuterRef
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from parts.stock.selectors import on_hand
+from shop.people.seats import FRONT_DESK, OWNER, TECHNICIAN
+from shop.work.domain.waiting import JobFacts, Waits, waits_for
+from shop.work.models import Estimate, EstimateLine, JobInspection, PartUse, TimeEntry, WorkOrder
+
+
+@dataclass(frozen=True)
+class Deed:
+    """What to do about it: the words, the seat whose turn it is, and where (``work`` URL)."""
+
+    sentence: str
+    label: str
+    seat: str
+    url_name: str
+    post: bool = False
+
+
+# One row for each thing that a job can wait for.
+DEEDS = {
+    Waits.INSPECTION: Deed(
+        _("%(machine)s (%(whose)s) waits for its inspection."),
+        _("Inspect"),
+        TECHNICIAN,
+        "job-inspect",
+        post=True,
+    ),
+    Waits.ESTIMATE: Deed(
+        _("%(machine)s (%(whose)s) is inspected and waits for an estimate."),
+        _("Make the estimate"),
+        TECHNICIAN,
+        "estimate-make",
+        post=True,
+    ),
+    Waits.OFFER: Deed(
+        _("The estimate for %(machine)s (%(whose)s) is drafted and not offered yet."),
+        _("Look at the estimate"),
+        TECHNICIAN,
+        "estimate",
+    ),
+    Waits.ANSWER: Deed(
+        _("%(whose)s has not answered the estimate for %(machine)s."),
+        _("Write down the answer"),
+        FRONT_DESK,
+        "estimate-answer",
+    ),
+    Waits.PARTS: Deed(
+        _("%(machine)s (%(whose)s) waits for parts: %(parts)s."), _("See the job"), OWNER, "job"
+    ),
+    Waits.START: Deed(
+        _("%(machine)s (%(whose)s) has its yes and can be started."),
+        _("Start work"),
+        TECHNICIAN,
+        "work-start",
+        post=True,
+    ),
+    Waits.WORK: Deed(
+        _("%(machine)s (%(whose)s) is in work."), _("Go on with it"), TECHNICIAN, "job"
+    ),
+    Waits.TEST: Deed(
+        _("%(machine)s (%(whose)s) waits for its final test."),
+        _("Test it"),
+        TECHNICIAN,
+        "job-inspect",
+        post=True,
+    ),
+    Waits.CLOSING: Deed(
+        _("%(machine)s (%(whose)s) is tested and can be closed."),
+        _("Close the job"),
+        TECHNICIAN,
+        "job-close",
+    ),
+    Waits.HAND_BACK: Deed(
+        _("%(machine)s is ready to go back to %(whose)s."), _("Hand back"), FRONT_DESK, "hand-back"
+    ),
+}
+OURS = _("our own stock")
+
+
+@dataclass(frozen=True)
+class Waiting:
+    job: WorkOrder
+    what: Waits
+    parts: tuple[str, ...]
+    since: date
+    version: int | None = None
+
+    @property
+    def deed(self) -> Deed:
+        return DEEDS[self.what]
+
+    @property
+    def seat(self) -> str:
+        """Whose turn it is; the answer for a machine of our own is the owner's."""
+        own = self.job.purpose == WorkOrder.Purpose.OWN
+        return OWNER if own and self.what == Waits.ANSWER else self.deed.seat
+
+    @property
+    def sentence(self) -> str:
+        return self.deed.sentence % {
+            "machine": self.job.machine,
+            "whose": self.job.payer_or_owner or OURS,
+            "parts": ", ".join(self.parts),
+        }
+
+    @property
+    def url_name(self) -> str:
+        return self.deed.url_name
+
+    @property
+    def href(self) -> str:
+        return reverse(self.url_name, args=self.url_args)
+
+    @property
+    def occasion(self) -> str:
+        """Of an inspection: on arrival, or the final test."""
+        return "final" if self.what == Waits.TEST else "arrival"
+
+    @property
+    def url_args(self) -> list:
+        if self.url_name in {"estimate", "estimate-answer"}:
+            return [self.job.number, self.version]
+        return [self.job.number]
+
+
+def waiting_jobs(jobs: Sequence[WorkOrder] | None = None) -> list[Waiting]:
+    """What every open job (or each of ``jobs``) waits for, longest waiting first. Six queries."""
+    if jobs is None:
+        jobs = list(WorkOrder.objects.open().with_machine())
+    versions = _newest_versions(jobs)
+    missing, to_take = _parts_of(jobs)
+    inspected, tested = _inspected(jobs)
+    timed = set(TimeEntry.objects.filter(job__in=jobs).values_list("job_id", flat=True))
+    found = [
+        waiting_of(
+            job,
+            versions.get(job.pk),
+            JobFacts(
+                state=job.state,
+                inspected=job.pk in inspected,
+                estimate_drafted=job.pk in versions,
+                parts_missing=tuple(missing[job.pk]),
+                parts_to_take=job.pk in to_take,
+                time_written=job.pk in timed,
+                tested=job.pk in tested,
+            ),
+        )
+        for job in jobs
+    ]
+    return sorted(filter(None, found), key=lambda waiting: waiting.job.state_since)
+
+
+def waiting_of(job: WorkOrder, version: int | None, facts: JobFacts) -> Waiting | None:
+    """What this job waits for, or None; ``version`` is its newest estimate's."""
+    what = waits_for(facts)
+    if what == Waits.NOTHING:
+        return None
+    return Waiting(job, what, facts.parts_missing, timezone.localdate(job.state_since), version)
+
+
+def _newest_versions(jobs) -> dict[int, int]:
+    rows = Estimate.objects.filter(job__in=jobs).order_by("version")
+    return dict(rows.values_list("job_id", "version"))
+
+
+def _parts_of(jobs) -> tuple[dict[int, list[str]], set[int]]:
+    """Names of approved parts that are not on hand, and the jobs with parts still to take."""
+    unused = ~Exists(PartUse.objects.filter(line=OuterRef("pk"), put_back=False))
+    lines = list(
+        EstimateLine.objects.filter(
+            unused, estimate__job__in=jobs, estimate__approval__yes=True, part__isnull=False
+        )
+        .select_related("part", "estimate")
+        .order_by("estimate__job__opened_at", "pk")
+    )
+    left = on_hand({line.part for line in lines})
+    missing, to_take = defaultdict(list), set()
+    for line in lines:
+        job_id = line.estimate.job_id
+        # The oldest job is served first: what it needs is not promised to the next one.
+        left[line.part_id] = left.get(line.part_id, Decimal(0)) - line.quantity
+        if left[line.part_id] < 0:
+            missing[job_id].append(line.part.name)
+        else:
+            to_take.add(job_id)
+    return missing, to_take
+
+
+def _inspected(jobs) -> tuple[set[int], set[int]]:
+    rows = JobInspection.objects.filter(job__in=jobs, inspection__finished_at__isnull=False)
+    by_occasion = defaultdict(set)
+    for job_id, occasion in rows.values_list("job_id", "inspection__protocol__occasion"):
+        by_occasion[occasion].add(job_id)
+    return by_occasion["arrival"], by_occasion["final"]

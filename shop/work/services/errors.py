@@ -1,0 +1,19 @@
+class JobError(ValueError):
+    """A job cannot be done that way; its text is a sentence to show.
+
+    ``job`` is the job to go to instead, where there is one. ``sentences`` holds every reason
+    when there are several; the text is then all of them.
+    """
+
+    def __init__(self, sentence, *, job=None, sentences=()):
+        super().__init__(sentence)
+        self.job = job
+        self.sentences = list(sentences) or [sentence]
+
+
+class OverLimitError(JobError):
+    """The work would cost more than was agreed: the payer has to be asked again."""
+
+
+class UndoneError(JobError):
+    """A job cannot be closed yet: each sentence names something that is missing."""

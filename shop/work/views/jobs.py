@@ -1,0 +1,49 @@
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+from django_filters.views import FilterView
+
+from shop.work.filters import WorkOrderFilter
+from shop.work.models import WorkOrder
+from shop.work.selectors.jobs import job_page
+from shop.work.services.errors import JobError
+from shop.work.services.inspecting import inspect_job
+from units.inspections.services import InspectionError
+
+
+class JobList(FilterView):
+    filterset_class = WorkOrderFilter
+    queryset = WorkOrder.objects.with_machine()
+    template_name = "work/job_list.html"
+    context_object_name = "jobs"
+    paginate_by = 50
+
+
+@require_GET
+def job(request, number):
+    try:
+        page = job_page(number)
+    except WorkOrder.DoesNotExist as error:
+        raise Http404 from error
+    return render(request, "work/job.html", {"page": page, "job": page.job, "next": page.waiting})
+
+
+@require_GET
+def job_link(request, number):
+    """Where the code on a ticket leads."""
+    return redirect("job", number=number)
+
+
+@require_POST
+def job_inspect(request, number):
+    job = get_object_or_404(WorkOrder, number=number)
+    try:
+        inspection = inspect_job(
+            job=job, occasion=request.POST.get("occasion", ""), by=request.user, at=timezone.now()
+        )
+    except (JobError, InspectionError) as error:
+        messages.error(request, str(error))
+        return redirect("job", number=number)
+    return redirect("inspection", pk=inspection.pk)
