@@ -1,6 +1,8 @@
+from django.conf import settings
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from shop.people.domain.phones import show_phone
 from shop.people.querysets import CustomerQuerySet
 
 
@@ -21,6 +23,10 @@ class ShopProfile(models.Model):
 
     def __str__(self):
         return self.name
+
+    @property
+    def phone_shown(self) -> str:
+        return show_phone(self.phone, settings.TELEPHONE_REGION)
 
 
 class Customer(models.Model):
@@ -48,6 +54,10 @@ class Customer(models.Model):
 
     def __str__(self):
         return self.name
+
+    @property
+    def phone_shown(self) -> str:
+        return show_phone(self.phone, settings.TELEPHONE_REGION)
 
 
 class Place(models.Model):
