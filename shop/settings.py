@@ -174,14 +174,14 @@ FORMAT_MODULE_PATH = None
 CURRENCY = os.environ.get("UNDERBELT_CURRENCY", "USD")
 TELEPHONE_REGION = os.environ.get("UNDERBELT_TELEPHONE_REGION", "US")
 
+# The server hands out static files from where the apps keep them: there is no collecting step.
 STATIC_URL = "static/"
-STATIC_ROOT = HOME / "static"
 STORAGES = {
     "default": {
         "BACKEND": "django.core.files.storage.FileSystemStorage",
         "OPTIONS": {"location": HOME / "files"},
     },
-    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedStaticFilesStorage"},
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
 }
 WHITENOISE_USE_FINDERS = True
 WHITENOISE_MAX_AGE = 300

@@ -1,0 +1,72 @@
+"""The production server: the web application on a port, in threads, on any system."""
+
+import errno
+from pathlib import Path
+
+from cheroot.ssl.builtin import BuiltinSSLAdapter
+from cheroot.wsgi import Server
+from django.conf import settings
+from django.core.wsgi import get_wsgi_application
+from django.db import OperationalError, connection
+from django.db.migrations.executor import MigrationExecutor
+from django.utils.translation import gettext as _
+
+from shop.front.certificate import own_addresses
+
+THREADS = 8
+LARGEST_REQUEST = 12 * settings.UPLOAD_MAX_BYTES  # a form with a dozen of the largest pictures
+EVERY_ADDRESS = "0.0.0.0"  # noqa: S104 - asked for by whoever starts the server
+
+
+class ServerError(ValueError):
+    """The server cannot start; its text is a sentence to show."""
+
+
+def require_migrated() -> None:
+    """Refuse a database that cannot be opened or whose tables are not those of this version."""
+    try:
+        executor = MigrationExecutor(connection)
+        waiting = executor.migration_plan(executor.loader.graph.leaf_nodes())
+    except OperationalError as error:
+        raise ServerError(_("The database cannot be opened: %(why)s") % {"why": error}) from error
+    if waiting:
+        raise ServerError(
+            _("The database is not up to date. Run “python manage.py migrate”, then serve again.")
+        )
+
+
+def listening(host: str, port: int, certificate: Path | None = None) -> Server:
+    """The server with its port taken, ready for ``serve()``; port 0 takes a free one.
+
+    ``certificate`` is a file with key and certificate: the server then speaks https only.
+    """
+    if not 0 <= port <= 65535:
+        raise ServerError(_("A port is a number from 0 to 65535, not %(port)d.") % {"port": port})
+    server = Server((host, port), get_wsgi_application(), numthreads=THREADS, server_name="")
+    server.max_request_body_size = LARGEST_REQUEST
+    if certificate:
+        server.ssl_adapter = BuiltinSSLAdapter(str(certificate), str(certificate))
+    try:
+        server.prepare()
+    except OSError as error:
+        raise ServerError(refusal(host, port, error)) from error
+    return server
+
+
+def refusal(host: str, port: int, error: OSError) -> str:
+    words = {"host": host, "port": port, "why": error}
+    # Cheroot wraps what the system said into a plain OSError with the sentence only.
+    if error.errno == errno.EADDRINUSE or f"Errno {errno.EADDRINUSE}" in str(error):
+        return (
+            _("Port %(port)d is in use by another program. Choose another one with --port.") % words
+        )
+    return _("The server cannot listen on %(host)s port %(port)d: %(why)s") % words
+
+
+def addresses(server: Server, https: bool) -> list[str]:
+    """What to type into a browser, the address for this computer first."""
+    host, port = server.bind_addr[:2]
+    hosts = ["localhost", *own_addresses()] if host == EVERY_ADDRESS else [host]
+    scheme, usual = ("https", 443) if https else ("http", 80)
+    ending = "" if port == usual else f":{port}"
+    return [f"{scheme}://{name}{ending}/" for name in hosts]
