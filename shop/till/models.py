@@ -4,6 +4,15 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from shop.people.models import Customer
+from shop.till.domain.pricing import MarkUpStep
+from shop.till.domain.tax import Rate
+from shop.till.querysets import (
+    DatedQuerySet,
+    InvoiceQuerySet,
+    MarkUpQuerySet,
+    PaymentQuerySet,
+    TaxRateQuerySet,
+)
 from units.rows.fields import FixedPointField, MoneyField, QuantityField, UnitCostField
 
 
@@ -27,6 +36,8 @@ class TaxRate(models.Model):
     from_on = models.DateField(_("from"))
     until_on = models.DateField(_("through"), null=True, blank=True)
 
+    objects = TaxRateQuerySet.as_manager()
+
     class Meta:
         ordering = ["position", "jurisdiction", "line_class", "from_on"]
         verbose_name = _("tax rate")
@@ -41,6 +52,10 @@ class TaxRate(models.Model):
     def __str__(self):
         return f"{self.jurisdiction} {self.line_class} {self.percent}"
 
+    @property
+    def rate(self) -> Rate:
+        return Rate(self.jurisdiction, self.line_class, self.percent)
+
 
 class LabourRate(models.Model):
     """What an hour is sold for, and what it costs us, from a day on."""
@@ -48,6 +63,8 @@ class LabourRate(models.Model):
     price_per_hour = MoneyField(_("price for an hour"))
     cost_per_hour = MoneyField(_("cost of an hour"))
     from_on = models.DateField(_("from"), unique=True)
+
+    objects = DatedQuerySet.as_manager()
 
     class Meta:
         ordering = ["-from_on"]
@@ -65,6 +82,8 @@ class MarkUp(models.Model):
     factor = FixedPointField(_("price is cost times"), places=4)
     from_on = models.DateField(_("from"))
 
+    objects = MarkUpQuerySet.as_manager()
+
     class Meta:
         ordering = ["-from_on", "-cost_from"]
         verbose_name = _("mark-up")
@@ -75,6 +94,10 @@ class MarkUp(models.Model):
 
     def __str__(self):
         return f"≥ {self.cost_from}: × {self.factor}"
+
+    @property
+    def step(self) -> MarkUpStep:
+        return MarkUpStep(self.cost_from, self.factor)
 
 
 class Invoice(models.Model):
@@ -95,6 +118,8 @@ class Invoice(models.Model):
     issued_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("issued by"), related_name="+"
     )
+
+    objects = InvoiceQuerySet.as_manager()
 
     class Meta:
         ordering = ["-issued_on", "-id"]
@@ -181,6 +206,8 @@ class Payment(models.Model):
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("taken by"), related_name="+"
     )
 
+    objects = PaymentQuerySet.as_manager()
+
     class Meta:
         ordering = ["-paid_on", "-id"]
         verbose_name = _("payment")
@@ -189,3 +216,7 @@ class Payment(models.Model):
 
     def __str__(self):
         return self.number
+
+    @property
+    def is_reversal(self) -> bool:
+        return self.amount < 0

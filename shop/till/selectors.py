@@ -1,0 +1,74 @@
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import QuerySet
+from django.utils.translation import gettext as _
+
+from shop.till.domain.errors import TillError
+from shop.till.domain.pricing import PriceRules
+from shop.till.domain.tax import Rate
+from shop.till.models import Invoice, LabourRate, MarkUp, Payment, TaxRate
+from units.show.words import day
+
+
+def tax_rates(on: date) -> list[Rate]:
+    return [row.rate for row in TaxRate.objects.standing(on)]
+
+
+def price_rules(on: date) -> PriceRules:
+    """The price rules of a day. Raises TillError while the owner has not set them."""
+    labour = LabourRate.objects.standing(on).first()
+    steps = tuple(row.step for row in MarkUp.objects.standing(on))
+    if labour is None:
+        raise TillError(
+            _("No labour rate stands for %(day)s. The owner sets one under Rates.")
+            % {"day": day(on)}
+        )
+    if not any(step.cost_from == 0 for step in steps):
+        raise TillError(
+            _("No mark-up from cost 0 stands for %(day)s. The owner sets one under Rates.")
+            % {"day": day(on)}
+        )
+    return PriceRules(labour.price_per_hour, labour.cost_per_hour, steps)
+
+
+def balance(invoice: Invoice) -> Decimal:
+    """What is still to be paid."""
+    return Invoice.objects.with_balance().get(pk=invoice.pk).balance
+
+
+def balances(invoices: Iterable[Invoice]) -> dict[int, Decimal]:
+    """``{invoice id: what is still to be paid}`` in one query."""
+    ids = [invoice.pk for invoice in invoices]
+    rows = Invoice.objects.with_balance().filter(pk__in=ids).order_by()
+    return dict(rows.values_list("pk", "balance"))
+
+
+def invoice_rows() -> QuerySet[Invoice]:
+    return Invoice.objects.with_balance().select_related("customer")
+
+
+def invoice_paper() -> QuerySet[Invoice]:
+    return (
+        Invoice.objects.with_balance()
+        .select_related("customer", "issued_by")
+        .prefetch_related("lines", "taxes", "payments")
+    )
+
+
+def payment_rows() -> QuerySet[Payment]:
+    return Payment.objects.select_related("invoice__customer", "recorded_by")
+
+
+def rates_page(on: date) -> dict:
+    """What stands on a day, and every rate that was or will be, newest first."""
+    return {
+        "on": on,
+        "labour": LabourRate.objects.standing(on).first(),
+        "mark_ups": MarkUp.objects.standing(on).order_by("cost_from"),
+        "taxes": TaxRate.objects.standing(on),
+        "all_labour": LabourRate.objects.all(),
+        "all_mark_ups": MarkUp.objects.all(),
+        "all_taxes": TaxRate.objects.order_by("-from_on", "position", "line_class"),
+    }

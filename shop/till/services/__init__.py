@@ -1,0 +1,18 @@
+"""What the till does: bill, take money, keep the dated rates."""
+
+from shop.till.domain.errors import TillError
+from shop.till.domain.pricing import Line
+from shop.till.services.invoices import issue_invoice
+from shop.till.services.payments import reverse_payment, take_payment
+from shop.till.services.rates import add_labour_rate, add_mark_up, add_tax_rate
+
+__all__ = [
+    "Line",
+    "TillError",
+    "add_labour_rate",
+    "add_mark_up",
+    "add_tax_rate",
+    "issue_invoice",
+    "reverse_payment",
+    "take_payment",
+]
