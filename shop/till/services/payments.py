@@ -12,6 +12,8 @@ from shop.till.models import Invoice, Payment
 from units.rows.services import next_number
 from units.show.words import day, money
 
+REFERENCE_LENGTH = Payment._meta.get_field("reference").max_length
+
 
 @transaction.atomic
 def take_payment(
@@ -72,7 +74,9 @@ def reverse_payment(
         "number": payment.number,
         "reason": reason.strip(),
     }
-    return _write(invoice, payment.method, -payment.amount, on, reference, key, by, at)
+    return _write(
+        invoice, payment.method, -payment.amount, on, reference[:REFERENCE_LENGTH], key, by, at
+    )
 
 
 def reversal_key(payment: Payment) -> uuid.UUID:
