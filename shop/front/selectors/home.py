@@ -1,0 +1,132 @@
+"""What each seat must do next. Every function here answers in a constant number of queries."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from shop.floor.models import Stay
+from shop.front.access import may_open
+from shop.front.domain.todo import Group, Todo, days_between, is_late, late_first
+from shop.front.selectors.asking import answers_to_ask
+from shop.front.selectors.money import book_to_make, unpaid_invoices
+from shop.front.selectors.sale import for_sale
+from shop.people.seats import ACCOUNTANT, FRONT_DESK, OWNER, SEATS, TECHNICIAN
+from shop.work.selectors.waiting import Waiting, waiting_jobs
+
+WEEK = timedelta(days=7)
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A seat's opening page: its groups, and the keys of ``PARTS`` that are fetched after it."""
+
+    seat: str
+    groups: list[Group]
+    parts: tuple[str, ...]
+
+
+def opening(seat: str, on: date) -> Opening:
+    return Opening(seat, GROUPS[seat](on), PARTS_OF_SEAT[seat])
+
+
+def _front_desk(on: date) -> list[Group]:
+    waiting = waiting_jobs()
+    return [
+        _waiting_group(_("Calls to make and machines to hand back"), FRONT_DESK, waiting, on),
+        unpaid_invoices(on),
+    ]
+
+
+def _technician(on: date) -> list[Group]:
+    waiting = waiting_jobs()
+    return [
+        _waiting_group(_("On the bench, in this order"), TECHNICIAN, waiting, on),
+        _waiting_group(_("Waits for somebody else"), TECHNICIAN, waiting, on, others=True),
+    ]
+
+
+def _owner(on: date) -> list[Group]:
+    waiting = waiting_jobs()
+    return [
+        _waiting_group(_("Waits for you"), OWNER, waiting, on),
+        _waiting_group(_("Waits for somebody else, longest first"), OWNER, waiting, on, others=True),
+        came_in(on),
+    ]
+
+
+def _accountant(on: date) -> list[Group]:
+    return [book_to_make(on), unpaid_invoices(on)]
+
+
+def _waiting_group(title, seat, waiting: list[Waiting], on, others=False) -> Group:
+    """The jobs whose turn is this seat's, or (``others``) any other's."""
+    found = [_todo(one, seat, on) for one in waiting if (one.seat == seat) != others]
+    return Group(title, late_first(found), _("No job waits here."), reverse("job-list"))
+
+
+def _todo(waiting: Waiting, seat: str, on: date) -> Todo:
+    """A deed that is done by sending a form stands on the job's page, so the link leads there."""
+    deed, href = waiting.deed.label, reverse(waiting.url_name, args=waiting.url_args)
+    if waiting.deed.post or not may_open([seat], waiting.url_name):
+        href = reverse("job", args=[waiting.job.number])
+    if waiting.seat != seat:
+        deed, href = gettext("See the job"), reverse("job", args=[waiting.job.number])
+    sentence = waiting.sentence
+    if waiting.seat != seat:
+        sentence = gettext("%(sentence)s It is the turn of the %(seat)s.") % {
+            "sentence": sentence,
+            "seat": SEATS[waiting.seat],
+        }
+    late = is_late(waiting.since, on, waiting.job.promised_on)
+    return Todo(sentence, waiting.since, days_between(waiting.since, on), late, href, deed)
+
+
+def came_in(on: date) -> Group:
+    """Machines that came in the last seven days. One query."""
+    stays = Stay.objects.filter(came_on__gt=on - WEEK, came_on__lte=on)
+    stays = stays.select_related("unit__model__maker", "owner", "came_from")
+    return Group(
+        _("Came in this week"),
+        tuple(_came(stay, on) for stay in stays),
+        _("Nothing came in during the last seven days."),
+        reverse("machine-list"),
+    )
+
+
+def _came(stay: Stay, on: date) -> Todo:
+    if stay.owner:
+        sentence = gettext("%(machine)s came for repair from %(whose)s.")
+    else:
+        sentence = gettext("%(machine)s was bought of %(whose)s.")
+    whose = stay.owner or stay.came_from or gettext("somebody unnamed")
+    return Todo(
+        sentence=sentence % {"machine": stay.unit, "whose": whose},
+        since=stay.came_on,
+        days=days_between(stay.came_on, on),
+        late=False,
+        href=reverse("machine", args=[stay.unit_id]),
+        deed=gettext("See the machine"),
+    )
+
+
+GROUPS: dict[str, Callable[[date], list[Group]]] = {
+    FRONT_DESK: _front_desk,
+    TECHNICIAN: _technician,
+    OWNER: _owner,
+    ACCOUNTANT: _accountant,
+}
+# Fetched on their own after the page stands, so that each answer stays quick.
+PARTS: dict[str, tuple[str, Callable[[date], list[Group]]]] = {
+    "answers": (_("Calls to makers"), answers_to_ask),
+    "sale": (_("For sale"), for_sale),
+}
+PARTS_OF_SEAT = {
+    FRONT_DESK: ("answers",),
+    TECHNICIAN: ("sale",),
+    OWNER: ("sale", "answers"),
+    ACCOUNTANT: (),
+}
