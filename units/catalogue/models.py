@@ -126,6 +126,11 @@ class MachineModel(models.Model):
     def __str__(self):
         return f"{self.maker} {self.number}"
 
+    @property
+    def current(self):
+        """Itself, or the model that it was merged into; select that one with it."""
+        return self.merged_into or self
+
 
 class Unit(models.Model):
     """One physical machine. Without a readable serial it is still a machine."""

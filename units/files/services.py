@@ -1,0 +1,178 @@
+"""Keep an uploaded picture: check it, draw it again, store it under a name of our own.
+
+Drawing again keeps the pixels and nothing else: no position, no camera, no second file hidden
+behind the picture.
+"""
+
+import hashlib
+import uuid
+from datetime import datetime
+from io import BytesIO
+
+from django.conf import settings
+from django.contrib.auth.models import AbstractBaseUser
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
+from django.core.files.uploadedfile import UploadedFile
+from django.db import transaction
+from django.utils.translation import gettext as _
+from PIL import Image, ImageOps
+
+from units.files.domain.headers import Header, is_phone_format, read_header
+from units.files.models import StoredFile
+
+LONGEST_SIDE = 3000
+SMALL_SIDE = 480
+QUALITY = 88
+MILLION = 1_000_000
+
+
+class FileRefusedError(ValueError):
+    """An upload that is not kept. Its text is a sentence that says how to mend it."""
+
+
+def check_picture(upload: UploadedFile) -> Header:
+    """The cheap checks: bytes, kind by content, pixels by the header. Nothing is decoded.
+
+    Raises FileRefusedError.
+    """
+    if upload.size > settings.UPLOAD_MAX_BYTES:
+        raise FileRefusedError(
+            _(
+                "“%(name)s” has %(size)d MB; a picture may have %(most)d MB. "
+                "Take it again at a lower resolution."
+            )
+            % {
+                "name": upload.name,
+                "size": -(-upload.size // MILLION),
+                "most": settings.UPLOAD_MAX_BYTES // MILLION,
+            }
+        )
+    content = _content(upload)
+    header = read_header(content)
+    if header is None:
+        raise FileRefusedError(_not_a_picture(content) % {"name": upload.name})
+    if header.pixels > settings.UPLOAD_MAX_PIXELS:
+        raise FileRefusedError(
+            _(
+                "“%(name)s” measures %(width)d by %(height)d pixels; a picture may have "
+                "%(most)d million in all. Take it again at a lower resolution."
+            )
+            % {
+                "name": upload.name,
+                "width": header.width,
+                "height": header.height,
+                "most": settings.UPLOAD_MAX_PIXELS // MILLION,
+            }
+        )
+    return header
+
+
+def store_picture(
+    *, upload: UploadedFile, audience: str = "bench", by: AbstractBaseUser, at: datetime
+) -> StoredFile:
+    """Check, draw again as JPEG (longest side 3000 pixels, and a small copy) and keep.
+
+    Raises FileRefusedError. When the row cannot be written, the files are removed again.
+    """
+    header = check_picture(upload)
+    large = _draw(upload, header)
+    large.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    small = large.copy()
+    small.thumbnail((SMALL_SIDE, SMALL_SIDE))
+    own_name = uuid.uuid4()
+    stem = f"{own_name.hex[:2]}/{own_name.hex}"
+    paths = []
+    try:
+        for path, picture in ((f"{stem}.jpg", large), (f"{stem}-small.jpg", small)):
+            paths.append(default_storage.save(path, _as_jpeg(picture)))
+        with transaction.atomic():
+            return StoredFile.objects.create(
+                id=own_name,
+                audience=StoredFile.Audience(audience),
+                original_name=_tidy_name(upload.name),
+                original_digest=digest_of(upload),
+                media_type="image/jpeg",
+                path=paths[0],
+                small_path=paths[1],
+                size=default_storage.size(paths[0]),
+                width=large.width,
+                height=large.height,
+                stored_at=at,
+                stored_by=by,
+            )
+    except BaseException:
+        for path in paths:
+            default_storage.delete(path)
+        raise
+
+
+def digest_of(upload: UploadedFile) -> str:
+    """SHA-256 of the bytes as they were uploaded."""
+    return hashlib.sha256(_content(upload)).hexdigest()
+
+
+def _content(upload: UploadedFile) -> bytes:
+    upload.seek(0)
+    return upload.read()
+
+
+def _draw(upload: UploadedFile, header: Header) -> Image.Image:
+    """The picture upright, in plain colours, without anything that came along with it."""
+    try:
+        with Image.open(BytesIO(_content(upload)), formats=[header.sort]) as image:
+            if image.size != (header.width, header.height):
+                raise ValueError("two sizes in one file")
+            # A JPEG decoder can draw a huge picture at a half, a quarter or an eighth.
+            image.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+            upright = ImageOps.exif_transpose(image)
+            if upright.has_transparency_data:
+                ground = Image.new("RGBA", upright.size, "white")
+                upright = Image.alpha_composite(ground, upright.convert("RGBA"))
+            picture = upright.convert("RGB")
+    except Exception as error:
+        # A decoder meets hostile bytes here and raises whatever it likes.
+        raise FileRefusedError(
+            _("“%(name)s” is damaged or was cut off on its way. Take the picture again.")
+            % {"name": upload.name}
+        ) from error
+    picture.info = {}
+    return picture
+
+
+def _as_jpeg(picture: Image.Image) -> ContentFile:
+    out = BytesIO()
+    picture.save(out, "JPEG", quality=QUALITY, optimize=True)
+    return ContentFile(out.getvalue())
+
+
+def _tidy_name(name: str | None) -> str:
+    return "".join(letter for letter in name or "" if letter.isprintable())[:200] or "picture"
+
+
+def _not_a_picture(content: bytes) -> str:
+    if is_phone_format(content):
+        return _(
+            "“%(name)s” is in a telephone's own picture format. Set its camera to JPEG "
+            "(“most compatible”) or send a JPEG copy."
+        )
+    return _("“%(name)s” is not a picture that we can keep. Choose a JPEG, PNG or WebP file.")
+
+
+def sweep_files(*, before: datetime) -> int:
+    """Remove stored files older than ``before`` that no row names; how many there were.
+
+    A file is written before its row, and a transaction that is undone takes back the row alone.
+    """
+    folders, _files = default_storage.listdir("") if default_storage.exists("") else ([], [])
+    stored = [f"{top}/{name}" for top in folders for name in default_storage.listdir(top)[1]]
+    named = set(StoredFile.objects.values_list("path", flat=True))
+    named |= set(StoredFile.objects.values_list("small_path", flat=True))
+    orphans = [
+        path
+        for path in stored
+        if path not in named and default_storage.get_modified_time(path) < before
+    ]
+    for path in orphans:
+        default_storage.delete(path)
+    return len(orphans)
