@@ -1,6 +1,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from parts.answers.querysets import AnswerQuerySet
@@ -8,7 +9,10 @@ from units.catalogue.models import MachineModel
 
 
 class FreshnessRule(models.Model):
-    """For how many days an answer that came this way is fresh; empty means for ever."""
+    """For how many days an answer that came this way is fresh; empty means for ever.
+
+    A published end of support never ages, whatever stands here.
+    """
 
     class Channel(models.TextChoices):
         PHONE = "phone", _("by telephone")
@@ -17,6 +21,9 @@ class FreshnessRule(models.Model):
 
     channel = models.CharField(_("how it came"), max_length=10, choices=Channel, primary_key=True)
     days = models.PositiveSmallIntegerField(_("days it stays fresh"), null=True, blank=True)
+    back_order_days = models.PositiveSmallIntegerField(
+        _("days a back-order without a date stays fresh"), null=True, blank=True
+    )
 
     class Meta:
         verbose_name = _("freshness rule")
@@ -47,6 +54,12 @@ class Answer(models.Model):
     status = models.CharField(_("parts are"), max_length=12, choices=Status)
     until = models.DateField(_("back-ordered until"), null=True, blank=True)
     given_on = models.DateField(_("given on"))
+    effective_on = models.DateField(
+        _("holds from"),
+        null=True,
+        blank=True,
+        help_text=_("Only when a published notice takes effect later than it was given."),
+    )
     given_by = models.CharField(_("who said so"), max_length=120)
     channel = models.CharField(_("how"), max_length=10, choices=FreshnessRule.Channel)
     warranty = models.CharField(
@@ -75,6 +88,10 @@ class Answer(models.Model):
 
     def __str__(self):
         return f"{self.model_id}: {self.status} ({self.given_on})"
+
+    def get_absolute_url(self):
+        """An answer is read on the page of its model."""
+        return reverse("model", args=[self.model_id])
 
 
 class Withdrawal(models.Model):

@@ -8,3 +8,7 @@ class AnswerQuerySet(models.QuerySet):
 
     def newest_first(self):
         return self.order_by("-given_on", "-recorded_at", "-id")
+
+    def with_names(self):
+        """With their model, who wrote them down, and the withdrawal if there is one."""
+        return self.select_related("model__maker", "recorded_by", "withdrawal__recorded_by")

@@ -1,5 +1,6 @@
 from django.conf import settings
 from django.db import models
+from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from parts.fits.models import Part
@@ -71,6 +72,9 @@ class Receipt(models.Model):
 
     def __str__(self):
         return self.number
+
+    def get_absolute_url(self):
+        return reverse("receipt", args=[self.number])
 
 
 class ReceiptLine(models.Model):

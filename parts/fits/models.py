@@ -1,6 +1,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from parts.fits.querysets import FitQuerySet, PartQuerySet
@@ -41,6 +42,9 @@ class Part(models.Model):
 
     def __str__(self):
         return f"{self.number} {self.name}"
+
+    def get_absolute_url(self):
+        return reverse("part", args=[self.pk])
 
 
 class Fit(models.Model):

@@ -4,6 +4,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from parts.fits.models import Part
+from parts.stock.querysets import CostLayerQuerySet
 from units.rows.fields import MoneyField, QuantityField, UnitCostField
 
 
@@ -99,6 +100,8 @@ class CostLayer(models.Model):
     unit_cost = UnitCostField(_("cost for one"))
     quantity_left = QuantityField(_("quantity left"))
     cost_left = MoneyField(_("cost left"))
+
+    objects = CostLayerQuerySet.as_manager()
 
     class Meta:
         ordering = ["move__moved_on", "move_id"]

@@ -1,0 +1,59 @@
+from django.contrib import messages
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse, reverse_lazy
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from django.views.decorators.http import require_http_methods
+from django_filters.views import FilterView
+
+from parts.answers.filters import AnswerFilter
+from parts.answers.forms import AnswerForm, WithdrawForm
+from parts.answers.models import Answer
+from parts.answers.services import AnswerError, record_answer, withdraw_answer
+from units.catalogue.models import MachineModel
+
+
+class AnswerList(FilterView):
+    queryset = Answer.objects.with_names().newest_first()
+    filterset_class = AnswerFilter
+    template_name = "answers/answer_list.html"
+    context_object_name = "answers"
+    paginate_by = 50
+    # The pages of models stand above this app, so the template is handed their address.
+    extra_context = {"models": (reverse_lazy("model-list"), gettext_lazy("Models"))}
+
+
+@require_http_methods(["GET", "POST"])
+def answer_add(request, pk):
+    model = get_object_or_404(MachineModel.objects.select_related("maker"), pk=pk)
+    form = AnswerForm(request.POST or None, initial={"given_on": timezone.localdate()})
+    back = reverse("model", args=[model.pk])
+    if form.is_valid():
+        try:
+            record_answer(model=model, **form.cleaned_data, by=request.user, at=timezone.now())
+        except AnswerError as error:
+            form.add_error(error.field, str(error))
+        else:
+            messages.success(request, _("The answer is written down."))
+            return redirect(back)
+    context = {"form": form, "model": model, "back": back}
+    status = 422 if form.errors else 200
+    return render(request, "answers/answer_form.html", context, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+def answer_withdraw(request, pk):
+    answer = get_object_or_404(Answer.objects.with_names(), pk=pk)
+    form = WithdrawForm(request.POST or None)
+    if form.is_valid():
+        try:
+            withdraw_answer(answer=answer, **form.cleaned_data, by=request.user, at=timezone.now())
+        except AnswerError as error:
+            form.add_error(error.field, str(error))
+        else:
+            messages.success(request, _("The answer counts no longer."))
+            return redirect(answer)
+    context = {"form": form, "answer": answer}
+    status = 422 if form.errors else 200
+    return render(request, "answers/withdraw.html", context, status=status)

@@ -1,0 +1,88 @@
+from decimal import Decimal
+
+from django.db import IntegrityError, transaction
+from django.utils.translation import gettext as _
+
+from parts.fits.models import Fit, Part
+from units.catalogue.domain.keys import match_key
+from units.catalogue.models import Component, MachineModel, Maker
+
+
+class RefusedError(ValueError):
+    """A sentence to show and, where one field is to blame, its name."""
+
+    def __init__(self, sentence: str, field: str | None = None):
+        super().__init__(sentence)
+        self.field = field
+
+
+class PartError(RefusedError):
+    """A part or a fit that cannot be added."""
+
+
+@transaction.atomic
+def add_part(*, maker: Maker | None, number: str, name: str, component: Component) -> Part:
+    """A part that nobody had met; :class:`PartError` when its maker's number is known already."""
+    part, added = _find_or_add(maker, number, name, component)
+    if not added:
+        raise PartError(
+            _("%(part)s is here already. Add what it fits on its page instead.")
+            % {"part": f"{part.number} {part.name}"},
+            "number",
+        )
+    return part
+
+
+@transaction.atomic
+def find_or_add_part(*, maker: Maker | None, number: str, name: str, component: Component) -> Part:
+    """The part of this maker's number, added with name and component when nobody had met it."""
+    return _find_or_add(maker, number, name, component)[0]
+
+
+@transaction.atomic
+def add_fit(*, part: Part, model: MachineModel, quantity: Decimal, evidence: str, by, at) -> Fit:
+    """Write down that a part fits a model. A model merged into another stands for that one."""
+    evidence = " ".join(evidence.split())
+    if not evidence:
+        raise PartError(_("Say how we know that it fits, for instance “tried on”."), "evidence")
+    if quantity <= 0:
+        raise PartError(_("A machine needs more than none of it."), "quantity")
+    model = model.current
+    fit, added = Fit.objects.get_or_create(
+        part=part,
+        model=model,
+        defaults={
+            "quantity": quantity,
+            "evidence": evidence,
+            "recorded_at": at,
+            "recorded_by": by,
+        },
+    )
+    if not added:
+        raise PartError(
+            _("That %(part)s fits %(model)s is written down already: %(evidence)s.")
+            % {"part": part.number, "model": model, "evidence": fit.evidence},
+            "model",
+        )
+    return fit
+
+
+def _find_or_add(maker, number, name, component) -> tuple[Part, bool]:
+    number, name = " ".join(number.split()), " ".join(name.split())
+    key = match_key(number)
+    if not key:
+        raise PartError(_("A part number needs at least one letter or digit."), "number")
+    if len(key) > Part._meta.get_field("key").max_length:
+        raise PartError(_("This part number is too long."), "number")
+    found = Part.objects.filter(maker=maker, key=key).first()
+    if found:
+        return found, False
+    if not name:
+        raise PartError(_("Say what the part is called."), "name")
+    try:
+        with transaction.atomic():
+            return Part.objects.create(
+                maker=maker, number=number, key=key, name=name, component=component
+            ), True
+    except IntegrityError:  # somebody added it in the same moment
+        return Part.objects.get(maker=maker, key=key), False

@@ -1,0 +1,57 @@
+from django.contrib import messages
+from django.db import transaction
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse_lazy
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from django.views.decorators.http import require_http_methods
+from django_filters.views import FilterView
+
+from parts.days.services import DayClosedError
+from parts.fits.models import Part
+from parts.stock.filters import ShelfFilter
+from parts.stock.forms import CountForm
+from parts.stock.models import Bin
+from parts.stock.selectors import bins_of, newest_move_id, parts_on_shelf, shelf_worth
+from parts.stock.services import StockError, count_stock, find_or_add_bin
+
+# Pages of the other apps are reached by address: a template names its own app's URLs only.
+WAYS = [
+    (reverse_lazy("receipt-list"), gettext_lazy("Deliveries")),
+    (reverse_lazy("part-list"), gettext_lazy("All parts")),
+    (reverse_lazy("supplier-price-list"), gettext_lazy("Suppliers’ prices")),
+]
+
+
+class ShelfPage(FilterView):
+    queryset = parts_on_shelf()
+    filterset_class = ShelfFilter
+    template_name = "stock/shelf.html"
+    context_object_name = "parts"
+    paginate_by = 50
+    extra_context = {"ways": WAYS, "shelf_worth": shelf_worth}
+
+
+@require_http_methods(["GET", "POST"])
+def stock_count(request, pk):
+    part = get_object_or_404(Part, pk=pk)
+    start = {"bin": request.GET.get("bin", ""), "on": timezone.localdate()}
+    form = CountForm(request.POST or None, initial=start | {"seen": newest_move_id(part)})
+    if form.is_valid():
+        try:
+            _count(part, form.cleaned_data, request.user)
+        except (StockError, DayClosedError) as error:
+            form.add_error(getattr(error, "field", None), str(error))
+        else:
+            messages.success(request, _("%(part)s is counted.") % {"part": part})
+            return redirect("shelf")
+    context = {"form": form, "part": part, "places": bins_of(part), "bins": Bin.objects.all()}
+    status = 422 if form.errors else 200
+    return render(request, "stock/count.html", context, status=status)
+
+
+@transaction.atomic
+def _count(part, cleaned, by):
+    place = find_or_add_bin(name=cleaned.pop("bin"))
+    count_stock(part=part, bin=place, **cleaned, by=by, at=timezone.now())
