@@ -11,7 +11,7 @@ from enum import StrEnum
 REPAIRED, NO_FAULT, DECLINED, UNSAFE = "repaired", "no-fault", "declined", "unsafe"
 
 
-class Test(StrEnum):
+class FinalTest(StrEnum):
     """How a final test stands."""
 
     MISSING = "missing"
@@ -41,7 +41,7 @@ class ClosingFacts:
     said_no: bool = False
     inspected: bool = False
     minutes: int = 0
-    test: Test = Test.MISSING
+    test: FinalTest = FinalTest.MISSING
     lines_not_used: Sequence[str] = ()
     holds: Sequence[str] = ()
     not_covered: Sequence[str] = ()
@@ -89,8 +89,8 @@ CONDITIONS = (
     Condition("time", _repaired | _no_fault, lambda facts: facts.minutes == 0, waivable=True),
     *(
         Condition(f"test-{state}", _repaired, lambda facts, state=state: facts.test == state)
-        for state in Test
-        if state != Test.PASSED
+        for state in FinalTest
+        if state != FinalTest.PASSED
     ),
     Condition("hold", _repaired, lambda facts: bool(facts.holds), lambda facts: facts.holds),
     Condition(

@@ -1,0 +1,104 @@
+"""What a job is charged, from what was agreed, what was used and how long it took.
+
+One rule: parts are charged as used. Everything else is charged as agreed once the machine is
+repaired; where no labour was agreed, labour is the time written, at the rate of the day. A
+machine that leaves unrepaired is charged for the parts that stay in it and for a diagnosis fee,
+if there is one. Source: common practice, no published source.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from shop.till.domain.pricing import Line, PriceRules, labour_price, line_net
+
+PART, LABOUR, FEE = "part", "labour", "fee"
+
+
+@dataclass(frozen=True)
+class Agreed:
+    """A line of the estimate that was said yes to."""
+
+    line: int
+    line_class: str
+    description: str
+    quantity: Decimal
+    unit_price: Decimal
+    part: int | None = None
+    component: str | None = None
+
+
+@dataclass(frozen=True)
+class Used:
+    """A part taken and not put back; ``line`` and ``component`` are those it was taken for."""
+
+    part: int
+    description: str
+    quantity: Decimal
+    unit_price: Decimal
+    line: int | None = None
+    component: str | None = None
+
+
+@dataclass(frozen=True)
+class Work:
+    """All that a job's charge depends on. ``minutes_text`` describes labour by time."""
+
+    agreed: Sequence[Agreed]
+    used: Sequence[Used]
+    minutes: int
+    rules: PriceRules
+    minutes_text: str = ""
+
+
+def serves(use: Used, line: Agreed) -> bool:
+    """Whether a part was taken for a line: by choice, or for the same line of an older version."""
+    if use.line == line.line or use.part == line.part:
+        return True
+    return line.part is None and line.component is not None and use.component == line.component
+
+
+def not_used(agreed: Sequence[Agreed], used: Sequence[Used]) -> list[Agreed]:
+    """Agreed parts of which none was taken."""
+    return [
+        line
+        for line in agreed
+        if line.line_class == PART and not any(serves(use, line) for use in used)
+    ]
+
+
+def charges(work: Work) -> list[Line]:
+    """The lines of a repaired job."""
+    lines = parts_charged(work.used)
+    lines += [
+        Line(line.line_class, line.description, line.quantity, line.unit_price)
+        for line in work.agreed
+        if line.line_class != PART
+    ]
+    labour_agreed = any(line.line_class == LABOUR for line in work.agreed)
+    if work.minutes and not labour_agreed:
+        price = labour_price(work.minutes, work.rules)
+        lines.append(Line(LABOUR, work.minutes_text, Decimal(1), price))
+    return lines
+
+
+def charges_unrepaired(used: Sequence[Used], fee: Decimal, fee_text: str) -> list[Line]:
+    """The lines of a job that ends without a repair; none when there is nothing to charge."""
+    lines = parts_charged(used)
+    if fee:
+        lines.append(Line(FEE, fee_text, Decimal(1), fee))
+    return lines
+
+
+def parts_charged(used: Sequence[Used]) -> list[Line]:
+    return [Line(PART, use.description, use.quantity, use.unit_price) for use in used]
+
+
+def net_of(lines: Sequence[Line | Agreed]) -> Decimal:
+    """The sum of the lines before tax, each rounded to the cent."""
+    return sum((line_net(line.quantity, line.unit_price) for line in lines), Decimal(0))
+
+
+def projected(work: Work) -> Decimal:
+    """What a repair will come to before tax: the charge so far and the agreed parts to come."""
+    return net_of(charges(work)) + net_of(not_used(work.agreed, work.used))

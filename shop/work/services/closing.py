@@ -1,0 +1,119 @@
+"""A job is closed with an outcome once nothing is missing, or cancelled."""
+
+from datetime import datetime
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from shop.floor.models import Stay
+from shop.floor.services import end_stay
+from shop.people.seats import OWNER, seats_of
+from shop.work.domain.closing import ClosingFacts, Missing, SafetyKey, missing
+from shop.work.domain.states import CANCEL, way_to
+from shop.work.models import CameAlong, Notice, PartUse, WorkOrder
+from shop.work.services.closing_facts import (
+    Ending,
+    closing_facts,
+    components_cleared,
+    components_worked_on,
+)
+from shop.work.services.errors import JobError, UndoneError
+from shop.work.services.steps import as_it_stands, lock_job, require_deed, take_step
+from units.inspections.services import clear_findings
+
+State = WorkOrder.State
+SENTENCES = {
+    "no-answer": gettext_lazy("Nobody said no to the estimate. Write down the answer first."),
+    "inspection": gettext_lazy("No finished inspection stands behind “no fault found”."),
+    "fault-found": gettext_lazy("The inspection did find faults: %(names)s."),
+    "lines": gettext_lazy("Not taken from the shelf: %(names)s. Take it, or say why not."),
+    "time": gettext_lazy("No time is written. Write the minutes worked."),
+    "test-missing": gettext_lazy("No final test was made."),
+    "test-unfinished": gettext_lazy("The final test is not finished."),
+    "test-failed": gettext_lazy("The final test was not passed."),
+    "test-older": gettext_lazy("Parts or time came after the final test. Test again."),
+    "hold": gettext_lazy("This holds the machine and is not put right: %(names)s."),
+    "not-covered": gettext_lazy("Found, and no work done about it: %(names)s."),
+    "key-unsaid": gettext_lazy("Say where the safety key is."),
+    "key-lost": gettext_lazy("Without its safety key the machine is not repaired."),
+    "notice": gettext_lazy("Write the notice that goes with the machine."),
+}
+
+
+@transaction.atomic
+def close_job(*, job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: datetime) -> WorkOrder:
+    """Close a job. Raises UndoneError with every missing sentence, JobError if it is closed."""
+    job = lock_job(job)
+    outcome = ending.outcome
+    # A passed final test is what takes a job in work to its closing.
+    tests = outcome == WorkOrder.Outcome.REPAIRED and job.state == State.IN_WORK
+    if way_to(State.TESTED if tests else job.state, State.CLOSED, job.purpose, outcome) is None:
+        raise JobError(as_it_stands(job))
+    facts = closing_facts(job, ending)
+    _require_nothing_missing(facts, by)
+    if tests:
+        job = take_step(job=job, to=State.TESTED, by=by, at=at)
+    _leave_behind(job, ending, by, at)
+    note = _note(ending)
+    return take_step(job=job, to=State.CLOSED, outcome=outcome, note=note, by=by, at=at)
+
+
+def _leave_behind(job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: datetime) -> None:
+    """What closing writes besides the state: the key to give back, the notice, cleared findings."""
+    if ending.safety_key in {SafetyKey.HERE, SafetyKey.NEW}:
+        CameAlong.objects.get_or_create(job=job, thing=CameAlong.Thing.SAFETY_KEY)
+    if ending.notice.strip():
+        Notice.objects.create(job=job, text=ending.notice.strip(), written_at=at, written_by=by)
+    if ending.outcome == WorkOrder.Outcome.REPAIRED and job.unit:
+        done = components_worked_on(job) | components_cleared(job)
+        clear_findings(unit=job.unit, components=done, document=job.number, by=by, at=at)
+
+
+def _require_nothing_missing(facts: ClosingFacts, by: AbstractBaseUser) -> None:
+    if facts.waiver.strip() and OWNER not in seats_of(by):
+        raise JobError(_("Only the owner may close a job in spite of what is missing."))
+    if left := missing(facts):
+        sentences = [sentence_of(one) for one in left]
+        raise UndoneError(" ".join(sentences), sentences=sentences)
+
+
+def sentence_of(one: Missing) -> str:
+    return SENTENCES[one.key] % {"names": ", ".join(one.names)}
+
+
+def _note(ending: Ending) -> str:
+    said = [reason.strip() for reason in ending.not_used.values() if reason.strip()]
+    if ending.safety_key in {SafetyKey.KEPT, SafetyKey.LOST}:
+        said.append(KEY_PLACES[ending.safety_key])
+    if ending.waiver.strip():
+        said.append(_("waived by the owner: %(reason)s") % {"reason": ending.waiver.strip()})
+    return "; ".join(str(one) for one in said)[:400]
+
+
+KEY_PLACES = {
+    SafetyKey.HERE: gettext_lazy("the safety key is here"),
+    SafetyKey.NEW: gettext_lazy("a new safety key goes with it"),
+    SafetyKey.KEPT: gettext_lazy("the customer kept the safety key"),
+    SafetyKey.LOST: gettext_lazy("the safety key is missing"),
+}
+
+
+@transaction.atomic
+def cancel_job(
+    *, job: WorkOrder, reason: str, left: bool, by: AbstractBaseUser, at: datetime
+) -> WorkOrder:
+    """End a job before anything is charged; ``left`` when the customer took the machine along."""
+    job = lock_job(job)
+    require_deed(job, CANCEL)
+    if not reason.strip():
+        raise JobError(_("Say why the job is cancelled."))
+    if PartUse.objects.filter(job=job, put_back=False).exists():
+        raise JobError(_("Parts were taken for this job. Put them back first."))
+    if left and job.purpose == WorkOrder.Purpose.CUSTOMER and job.stay_id:
+        on = timezone.localdate(at)
+        end_stay(stay=job.stay, left=Stay.Left.RETURNED, on=on, document=job.number, by=by)
+        job.came_along.update(returned=True)
+    return take_step(job=job, to=State.CANCELLED, note=reason.strip()[:400], by=by, at=at)

@@ -1,0 +1,194 @@
+"""An estimate is drafted, offered and answered; each version is fixed once it is offered."""
+
+from datetime import datetime
+from decimal import Decimal
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from shop.people.seats import OWNER, seats_of
+from shop.till.models import LineClass
+from shop.work.domain.proposals import split_pairs
+from shop.work.domain.states import NO, OFFER, YES
+from shop.work.models import Approval, Estimate, EstimateLine, WorkOrder
+from shop.work.services.errors import JobError
+from shop.work.services.estimate_lines import net_of_line
+from shop.work.services.facts import approved_estimate, findings_of, net_of_estimate, verdicts_of
+from shop.work.services.proposing import proposed_lines
+from shop.work.services.steps import lock_job, name_of, require_deed, take_step
+from units.catalogue.models import Component
+from units.show.words import moment, money
+
+Channel = Approval.Channel
+PRICED = {LineClass.PART, LineClass.LABOUR}
+
+
+@transaction.atomic
+def make_estimate(*, job: WorkOrder, by: AbstractBaseUser, at: datetime) -> Estimate:
+    """Draft the next version, or go on with the one that is not offered yet.
+
+    The first version holds what the findings propose. A later one holds the lines of the last
+    and what has been found since, so that nothing typed is lost.
+    """
+    job = lock_job(job)
+    require_deed(job, OFFER)
+    last = job.estimates.order_by("-version").first()
+    if last and last.offered_at is None:
+        return last
+    lines = [_copied(line) for line in last.lines.all()] if last else []
+    there = {line.component_id for line in lines}
+    proposed = proposed_lines(job, timezone.localdate(at))
+    lines += [line for line in proposed if line.component_id not in there]
+    version = last.version + 1 if last else 1
+    estimate = Estimate.objects.create(job=job, version=version, made_at=at, made_by=by)
+    for position, line in enumerate(lines, start=1):
+        line.estimate, line.position = estimate, position
+        line.net = net_of_line(line)
+    EstimateLine.objects.bulk_create(lines)
+    return estimate
+
+
+def _copied(line: EstimateLine) -> EstimateLine:
+    line.pk = None
+    line._state.adding = True
+    return line
+
+
+@transaction.atomic
+def offer_estimate(*, estimate: Estimate, by: AbstractBaseUser, at: datetime) -> Estimate:
+    """Fix a draft and put it to whoever pays. The owner's own offer for our stock is its yes."""
+    job = lock_job(estimate.job)
+    estimate = Estimate.objects.select_for_update().get(pk=estimate.pk)
+    if estimate.offered_at:
+        raise JobError(
+            _("Version %(version)d was offered by %(person)s, %(moment)s.")
+            % {
+                "version": estimate.version,
+                "person": name_of(estimate.offered_by),
+                "moment": moment(estimate.offered_at),
+            }
+        )
+    require_deed(job, OFFER)
+    _require_whole(job, list(estimate.lines.all()))
+    estimate.offered_at, estimate.offered_by = at, by
+    estimate.save(update_fields=["offered_at", "offered_by"])
+    note = _("version %(version)d") % {"version": estimate.version}
+    job = take_step(job=job, to=WorkOrder.State.ESTIMATED, note=note, by=by, at=at)
+    if job.purpose == WorkOrder.Purpose.OWN and OWNER in seats_of(by):
+        answer_estimate(
+            estimate=estimate,
+            yes=True,
+            given_by=name_of(by),
+            channel=Channel.OWN,
+            by=by,
+            at=at,
+        )
+    return estimate
+
+
+def _require_whole(job: WorkOrder, lines: list[EstimateLine]) -> None:
+    """Refuse an offer without lines, without a price, or with half of a pair."""
+    if not lines:
+        raise JobError(_("This estimate has no lines. Add what is to be done first."))
+    unpriced = [x.description for x in lines if x.line_class in PRICED and not x.unit_price]
+    if unpriced:
+        raise JobError(
+            _("Give a price first, or drop the line: %(lines)s.") % {"lines": "; ".join(unpriced)}
+        )
+    components = {line.component_id for line in lines}
+    for pair in split_pairs(verdicts_of(job, findings_of(job)), components):
+        names = Component.objects.filter(slug__in=pair).values_list("name", flat=True)
+        raise JobError(
+            _("These are replaced together or not at all: %(names)s.")
+            % {"names": ", ".join(_(name) for name in names)}
+        )
+
+
+@transaction.atomic
+def answer_estimate(
+    *,
+    estimate: Estimate,
+    yes: bool,
+    given_by: str,
+    channel: str,
+    up_to: Decimal | None = None,
+    by: AbstractBaseUser,
+    at: datetime,
+) -> Approval:
+    """Write down the payer's yes or no to the newest version.
+
+    ``up_to`` is before tax; a yes without it goes as far as the estimate. An earlier yes stands
+    when a later version gets a no.
+    """
+    job = lock_job(estimate.job)
+    _require_unanswered(job, estimate)
+    if yes:
+        up_to = _agreed_sum(job, net_of_estimate(estimate), channel, up_to)
+    earlier = approved_estimate(job)
+    approval = Approval.objects.create(
+        estimate=estimate,
+        yes=yes,
+        given_by=given_by,
+        channel=channel,
+        up_to=up_to if yes else None,
+        given_at=at,
+        recorded_by=by,
+    )
+    if yes:
+        take_step(job=job, to=WorkOrder.State.APPROVED, by=by, at=at)
+    elif earlier:
+        note = _("no to version %(new)d; the yes to version %(old)d stands") % {
+            "new": estimate.version,
+            "old": earlier.version,
+        }
+        take_step(job=job, to=WorkOrder.State.APPROVED, note=note, by=by, at=at)
+    return approval
+
+
+def _require_unanswered(job: WorkOrder, estimate: Estimate) -> None:
+    answer = Approval.objects.filter(estimate=estimate).select_related("recorded_by").first()
+    if answer:
+        said = _("a yes") if answer.yes else _("a no")
+        raise JobError(
+            _("%(person)s already wrote down %(answer)s of %(who)s, %(moment)s.")
+            % {
+                "person": name_of(answer.recorded_by),
+                "answer": said,
+                "who": answer.given_by,
+                "moment": moment(answer.given_at),
+            }
+        )
+    if estimate.offered_at is None:
+        raise JobError(_("This version was not offered yet."))
+    newest = job.estimates.filter(offered_at__isnull=False).aggregate(last=Max("version"))["last"]
+    if newest != estimate.version:
+        raise JobError(
+            _("Version %(version)d has taken the place of this one.") % {"version": newest}
+        )
+    require_deed(job, YES, NO)
+
+
+def _agreed_sum(job: WorkOrder, net: Decimal, channel: str, up_to: Decimal | None) -> Decimal:
+    """How far a yes goes, before tax: as far as the estimate unless the payer said further."""
+    if channel == Channel.LIMIT:
+        _require_within(job.spend_limit, net)
+        return net
+    if up_to is not None and up_to < net:
+        raise JobError(
+            _("The estimate is %(net)s before tax. For a yes to less, offer a smaller one.")
+            % {"net": money(net)}
+        )
+    return net if up_to is None else up_to
+
+
+def _require_within(limit: Decimal | None, net: Decimal) -> None:
+    if limit is None:
+        raise JobError(_("No limit was given on arrival; the customer has to be asked."))
+    if net > limit:
+        raise JobError(
+            _("The estimate is %(net)s, more than the %(limit)s given on arrival; ask.")
+            % {"net": money(net), "limit": money(limit)}
+        )

@@ -1,0 +1,87 @@
+from datetime import date, datetime
+from uuid import UUID
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from parts.days.services import require_open
+from shop.floor.models import MachineCost
+from shop.floor.services import add_cost
+from shop.till.domain.pricing import labour_cost
+from shop.till.selectors import price_rules
+from shop.work.models import TimeEntry, WorkOrder
+from shop.work.services.errors import JobError
+from shop.work.services.parts_used import on_the_bench, require_agreed
+from shop.work.services.steps import as_it_stands, lock_job, take_step
+from units.show.words import day
+
+A_DAY = 24 * 60
+
+
+@transaction.atomic
+def start_work(*, job: WorkOrder, by: AbstractBaseUser, at: datetime) -> WorkOrder:
+    return take_step(job=job, to=WorkOrder.State.IN_WORK, by=by, at=at)
+
+
+@transaction.atomic
+def add_time(
+    *,
+    job: WorkOrder,
+    minutes: int,
+    worked_on: date,
+    note: str = "",
+    key: UUID,
+    by: AbstractBaseUser,
+    at: datetime,
+) -> TimeEntry:
+    """Write a technician's own time on a job. The same key gives the first entry again.
+
+    Finding the cause counts too, so time may be written before there is a yes. Time written after
+    the final test is work after it: the machine is tested again.
+    """
+    job = lock_job(job)
+    if entry := TimeEntry.objects.filter(key=key).first():
+        return entry
+    if not job.is_open or job.state == WorkOrder.State.CLOSED:
+        raise JobError(as_it_stands(job))
+    if job.state == WorkOrder.State.TESTED:
+        job = on_the_bench(job, by, at)
+    _require_likely(job, minutes, worked_on, timezone.localdate(at))
+    require_open(worked_on)
+    entry = TimeEntry.objects.create(
+        job=job,
+        key=key,
+        technician=by,
+        worked_on=worked_on,
+        minutes=minutes,
+        note=note,
+        cost=labour_cost(minutes, price_rules(worked_on)),
+        recorded_at=at,
+    )
+    require_agreed(job, worked_on)
+    if job.purpose == WorkOrder.Purpose.OWN and entry.cost:
+        add_cost(
+            stay=job.stay,
+            sort=MachineCost.Sort.LABOUR,
+            amount=entry.cost,
+            on=worked_on,
+            document=job.number,
+            key=f"time {key}",
+            by=by,
+            at=at,
+        )
+    return entry
+
+
+def _require_likely(job: WorkOrder, minutes: int, worked_on: date, today: date) -> None:
+    if not 0 < minutes <= A_DAY:
+        raise JobError(_("Write between 1 minute and a whole day."))
+    if worked_on > today:
+        raise JobError(_("This day is still to come. Write the day the work was done."))
+    if worked_on < job.opened_on:
+        raise JobError(
+            _("The job was opened on %(day)s; work on it cannot be older.")
+            % {"day": day(job.opened_on)}
+        )

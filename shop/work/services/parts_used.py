@@ -1,0 +1,140 @@
+"""Parts leave the shelf for a job and go back to it, each with its price and its cost."""
+
+from datetime import datetime
+from decimal import Decimal
+from uuid import UUID
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from parts.fits.models import Part
+from parts.stock.models import StockMove
+from parts.stock.selectors import next_unit_costs
+from parts.stock.services import issue_stock, return_stock
+from shop.floor.models import MachineCost
+from shop.floor.services import add_cost
+from shop.till.domain.pricing import part_price
+from shop.till.selectors import price_rules
+from shop.work.domain.billing import projected
+from shop.work.domain.limits import NONE, SHOP_DEFAULT, ceiling, needs_new_yes
+from shop.work.models import Approval, EstimateLine, PartUse, WorkOrder
+from shop.work.services.errors import JobError, OverLimitError
+from shop.work.services.facts import approved_estimate, work_of
+from shop.work.services.steps import as_it_stands, lock_job, take_step
+from units.show.words import money
+
+BENCH = {WorkOrder.State.IN_WORK, WorkOrder.State.TESTED}
+
+
+@transaction.atomic
+def take_part(
+    *,
+    job: WorkOrder,
+    part: Part,
+    quantity: Decimal,
+    line: EstimateLine | None = None,
+    key: UUID,
+    by: AbstractBaseUser,
+    at: datetime,
+) -> PartUse:
+    """Take a part off the shelf for a job. The same key gives the first use again.
+
+    A part for a line of the estimate is charged at the agreed price, another by its cost and the
+    mark-up. On a machine of our own its cost goes into the machine at once. Raises JobError,
+    OverLimitError when the payer has to be asked first, or the refusal of the shelf.
+    """
+    job = lock_job(job)
+    if use := PartUse.objects.filter(key=key).first():
+        return use
+    job = on_the_bench(job, by, at)
+    if line and line.estimate.job_id != job.pk:
+        raise JobError(_("This line belongs to another job."))
+    on = timezone.localdate(at)
+    price = line.unit_price if line else _shelf_price(part, on)
+    move = issue_stock(
+        part=part,
+        quantity=quantity,
+        reason=StockMove.Reason.USED,
+        on=on,
+        document=job.number,
+        by=by,
+        at=at,
+    )
+    use = PartUse.objects.create(job=job, key=key, move=move, line=line, unit_price=price)
+    require_agreed(job, on)
+    _into_our_machine(job, -move.cost, f"part {key}", on, by, at)
+    return use
+
+
+@transaction.atomic
+def put_back_part(*, use: PartUse, by: AbstractBaseUser, at: datetime) -> StockMove:
+    """Put a part back on the shelf, at the cost it had. Refuses, naming who did, the second time."""
+    job = lock_job(use.job)
+    if job.state in BENCH:
+        job = on_the_bench(job, by, at)
+    elif job.state not in {WorkOrder.State.APPROVED, WorkOrder.State.ESTIMATED}:
+        raise JobError(as_it_stands(job))
+    use = PartUse.objects.select_for_update().get(pk=use.pk)
+    on = timezone.localdate(at)
+    back = return_stock(move=use.move, on=on, by=by, at=at)
+    use.put_back = True
+    use.save(update_fields=["put_back"])
+    _into_our_machine(job, -back.cost, f"put back {use.key}", on, by, at)
+    return back
+
+
+def on_the_bench(job: WorkOrder, by: AbstractBaseUser, at: datetime) -> WorkOrder:
+    """The job in work: work after the final test takes it back there, to be tested again."""
+    if job.state == WorkOrder.State.TESTED:
+        note = _("more work after the final test")
+        return take_step(job=job, to=WorkOrder.State.IN_WORK, note=note, by=by, at=at)
+    if job.state == WorkOrder.State.APPROVED:
+        raise JobError(_("Start the work first; then parts can be taken."))
+    if job.state != WorkOrder.State.IN_WORK:
+        raise JobError(as_it_stands(job))
+    return job
+
+
+def require_agreed(job: WorkOrder, on) -> None:
+    """Refuse work that would outgrow the yes. Our own machines have no payer to ask."""
+    estimate = approved_estimate(job)
+    if estimate is None or job.purpose == WorkOrder.Purpose.OWN:
+        return
+    approval = estimate.approval
+    allowance = NONE if approval.channel == Approval.Channel.LIMIT else SHOP_DEFAULT
+    sum_then = projected(work_of(job, on))
+    if needs_new_yes(sum_then, approval.up_to, allowance):
+        raise OverLimitError(
+            _(
+                "With this the job comes to %(sum)s before tax; the yes goes to %(up_to)s, with its"
+                " allowance %(most)s. Make a new version of the estimate and ask."
+            )
+            % {
+                "sum": money(sum_then),
+                "up_to": money(approval.up_to),
+                "most": money(ceiling(approval.up_to, allowance)),
+            }
+        )
+
+
+def _shelf_price(part: Part, on) -> Decimal:
+    cost = next_unit_costs([part]).get(part.pk)
+    # None on hand: the shelf refuses in its own words, whatever the price.
+    return part_price(cost, price_rules(on)) if cost is not None else Decimal(0)
+
+
+def _into_our_machine(job: WorkOrder, amount: Decimal, key: str, on, by, at) -> None:
+    """At cost, never at a price (IAS 2, paragraphs 10 and 12)."""
+    if job.purpose == WorkOrder.Purpose.OWN and amount:
+        add_cost(
+            stay=job.stay,
+            sort=MachineCost.Sort.PARTS,
+            amount=amount,
+            on=on,
+            document=job.number,
+            key=key,
+            by=by,
+            at=at,
+        )

@@ -1,0 +1,84 @@
+"""The lines to propose for a job, from its machine's standing findings."""
+
+from datetime import date
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from parts.buying.selectors import expected_costs
+from parts.fits.selectors import fitting_parts
+from shop.till.selectors import price_rules
+from shop.work.domain.proposals import FittingPart, Proposal, Suspicion, propose
+from shop.work.models import EstimateLine, FlatRate, WorkOrder
+from shop.work.services.facts import findings_of, verdicts_of
+from units.catalogue.models import Component
+
+WORDINGS = {
+    "replace": gettext_lazy("Replace: %(component)s"),
+    "service": gettext_lazy("Clean, adjust or lubricate: %(component)s"),
+    "diagnose": gettext_lazy("Find the cause: %(component)s"),
+    "part-to-find": gettext_lazy("Part to be found: %(component)s"),
+}
+
+
+def proposed_lines(job: WorkOrder, on: date) -> list[EstimateLine]:
+    """Unsaved lines, each with its reason; empty when no look found anything."""
+    findings = findings_of(job)
+    verdicts = verdicts_of(job, findings)
+    spoken_of = {verdict.component for verdict in verdicts}
+    verdicts += [
+        Suspicion(finding.component_id, _unexplained(finding))
+        for finding in findings
+        if finding.component_id not in spoken_of
+    ]
+    if not verdicts:
+        return []
+    components = Component.objects.in_bulk([verdict.component for verdict in verdicts])
+    minutes = {
+        (rate.act, rate.component_id): rate.minutes
+        for rate in FlatRate.objects.filter(component__in=components)
+    }
+    fits = _fitting(job, list(components), on)
+    proposals = propose(verdicts, fits, minutes, price_rules(on))
+    return [_line(proposal, components[proposal.component]) for proposal in proposals]
+
+
+def _unexplained(finding) -> str:
+    return _("Found %(condition)s; what it means has to be found out.") % {
+        "condition": finding.condition.replace("-", " ")
+    }
+
+
+def _fitting(job: WorkOrder, components: list[str], on: date) -> dict[str, list[FittingPart]]:
+    by_component = fitting_parts(job.unit.model, components)
+    parts = [fit.part for fits in by_component.values() for fit in fits]
+    costs = expected_costs(parts, on)
+    return {
+        component: [
+            FittingPart(
+                part=fit.part_id,
+                text=str(fit.part),
+                quantity=fit.quantity,
+                unit_cost=costs[fit.part_id].unit_cost if fit.part_id in costs else None,
+            )
+            for fit in fits
+        ]
+        for component, fits in by_component.items()
+    }
+
+
+def _line(proposal: Proposal, component: Component) -> EstimateLine:
+    fit = proposal.part
+    name = {"component": _(component.name)}
+    text = fit.text if fit else WORDINGS[proposal.wording] % name
+    return EstimateLine(
+        line_class=proposal.line_class,
+        description=text[:200],
+        component=component,
+        part_id=fit.part if fit else None,
+        quantity=proposal.quantity,
+        minutes=proposal.minutes,
+        unit_cost=fit.unit_cost if fit else None,
+        unit_price=proposal.unit_price,
+        reason=proposal.reason[:400],
+    )

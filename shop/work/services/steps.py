@@ -1,0 +1,69 @@
+from datetime import datetime
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shop.people.seats import SEATS, seats_of
+from shop.work.domain.states import deeds_of, way_to
+from shop.work.models import Step, WorkOrder
+from shop.work.services.errors import JobError
+from units.show.words import moment
+
+
+def lock_job(job: WorkOrder) -> WorkOrder:
+    """The job as it is now, held until the transaction ends: whatever a page showed is old."""
+    return WorkOrder.objects.select_for_update().get(pk=job.pk)
+
+
+@transaction.atomic
+def take_step(
+    *,
+    job: WorkOrder,
+    to: str,
+    note: str = "",
+    outcome: str = "",
+    by: AbstractBaseUser,
+    at: datetime,
+) -> WorkOrder:
+    """Change a job's state: the only place that does. Returns the job as it is then.
+
+    Raises JobError, naming who last changed the job and when, if the table of states has no way
+    from where it stands now.
+    """
+    job = lock_job(job)
+    way = way_to(job.state, to, job.purpose, outcome)
+    if way is None:
+        raise JobError(as_it_stands(job))
+    if way.seats and not way.seats & set(seats_of(by)):
+        raise JobError(
+            _("This is for another seat to decide: %(seats)s.")
+            % {"seats": ", ".join(str(SEATS[seat]) for seat in sorted(way.seats))}
+        )
+    Step.objects.create(
+        job=job, from_state=job.state, to_state=to, note=note, taken_at=at, taken_by=by
+    )
+    job.state, job.state_since = to, at
+    job.outcome = outcome or job.outcome
+    job.save(update_fields=["state", "state_since", "outcome"])
+    return job
+
+
+def require_deed(job: WorkOrder, *deeds: str) -> None:
+    """Refuse, saying how the job stands, unless it may now do one of these deeds."""
+    if not deeds_of(job.state, job.purpose) & set(deeds):
+        raise JobError(as_it_stands(job))
+
+
+def as_it_stands(job: WorkOrder) -> str:
+    """What became of a job that a page showed otherwise: its state, who and when."""
+    step = job.steps.select_related("taken_by").last()
+    words = {"job": job.number, "state": job.get_state_display(), "moment": moment(job.state_since)}
+    if step is None:
+        return _("Job %(job)s is %(state)s since %(moment)s. Nothing was changed.") % words
+    words["person"] = name_of(step.taken_by)
+    return _("Job %(job)s is %(state)s: %(person)s, %(moment)s. Nothing was changed now.") % words
+
+
+def name_of(person: AbstractBaseUser) -> str:
+    return person.get_full_name() or person.get_username()
