@@ -1,0 +1,165 @@
+"""A real browser before the real server.
+
+``shop`` serves a fresh copy of a prepared database; ``page`` is a browser's page, once wide and
+once as a phone. Whatever the page reports as an error (a script, the content security policy, a
+missing file) fails the test at its end.
+"""
+
+import os
+import re
+import shutil
+from collections import deque
+from dataclasses import dataclass, field
+from pathlib import Path
+from threading import Thread
+
+import axe_playwright_python
+import pytest
+from playwright.sync_api import sync_playwright
+
+from tests.conftest import given_server
+from tests.ground import RealDatabase
+
+HERE = Path(__file__).parent
+WIDTHS = {"wide": {"width": 1280, "height": 900}, "phone": {"width": 390, "height": 844}}
+# Chromium reports these answers as console errors; they are pages with a sentence, asked for.
+SENTENCES = re.compile(r"Failed to load resource: .* status of (403|422|429) ")
+AXE = Path(axe_playwright_python.__file__).with_name("axe.min.js").read_text()
+AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+
+PASSWORDS = {
+    "front desk": "warm-paper-41",
+    "technician": "dark-petrol-52",
+    "owner": "amber-spark-63",
+    "accountant": "grey-rivet-74",
+}
+MAKE_PEOPLE = f"""
+from django.contrib.auth.models import Group, User
+for seat, password in {PASSWORDS!r}.items():
+    user = User.objects.create_user(seat.replace(" ", "-"), password=password)
+    user.groups.add(Group.objects.get(name=seat))
+"""
+
+
+def pytest_collection_modifyitems(items):
+    for item in items:
+        if item.path.is_relative_to(HERE):
+            item.add_marker(pytest.mark.browser)
+
+
+def chromium() -> str:
+    """The browser's path, or the reason to skip."""
+    named = os.environ.get("CHROMIUM", "")
+    found = named or shutil.which("chromium") or shutil.which("google-chrome")
+    if not found or not Path(found).exists():
+        pytest.skip(f"needs Chromium: {named or 'chromium'} is not here (CHROMIUM names its path)")
+    return found
+
+
+@pytest.fixture(scope="module")
+def browser():
+    # Of a module, not of the session: while it runs, its event loop keeps Django's own
+    # database access in this process shut.
+    path = chromium()
+    root = hasattr(os, "geteuid") and os.geteuid() == 0
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(
+            executable_path=path, args=["--no-sandbox"] if root else []
+        )
+        yield opened
+        opened.close()
+
+
+@dataclass
+class Shop:
+    """The served shop: where it is, its database, and who may sign in."""
+
+    database: RealDatabase
+    address: str
+    said: deque = field(default_factory=lambda: deque(maxlen=200))
+
+    def at(self, path: str) -> str:
+        return self.address + path.lstrip("/")
+
+    def sign_in(self, page, seat: str, password: str = "") -> None:
+        """Sign in through the page, as the person of a seat; a wrong password may be given."""
+        page.context.clear_cookies(name="sessionid")
+        page.goto(self.at("sign-in/"))
+        page.locator("[name=username]").fill(seat.replace(" ", "-"))
+        page.locator("[name=password]").fill(password or PASSWORDS[seat])
+        page.locator("main button.main").click()
+
+
+@pytest.fixture(scope="session")
+def peopled(request, tmp_path_factory):
+    """A template of its own kind: the prepared database with one person a seat."""
+    template = request.getfixturevalue("postgres_template" if given_server() else "sqlite_template")
+    template.made.python(MAKE_PEOPLE)
+    return template
+
+
+@pytest.fixture
+def shop(browser, peopled, tmp_path):
+    database = peopled.copy(tmp_path / "home")
+    with database.start("manage.py", "serve", "--port", "0") as server:
+        served = Shop(database, first_address(server))
+        reader = Thread(target=served.said.extend, args=(server.stdout,))
+        reader.start()
+        yield served
+        server.terminate()
+        reader.join(timeout=20)
+    said = "".join(served.said)
+    assert "Traceback" not in said, said
+
+
+def first_address(server) -> str:
+    said = []
+    for line in server.stdout:
+        said.append(line)
+        if "http://" in line:
+            return line.strip()
+    raise AssertionError("the server did not start:\n" + "".join(said))
+
+
+@pytest.fixture(params=list(WIDTHS))
+def page(request, browser):
+    context = browser.new_context(
+        viewport=WIDTHS[request.param], has_touch=request.param == "phone"
+    )
+    context.set_default_timeout(10_000)
+    opened, complaints = context.new_page(), []
+    watch(opened, complaints)
+    context.on("page", lambda other: watch(other, complaints))
+    yield opened
+    context.close()
+    assert not complaints, "the page reports:\n" + "\n".join(complaints)
+
+
+def watch(page, complaints: list[str]) -> None:
+    def console(message):
+        said = message.text
+        wrong = message.type == "error" or "Content Security Policy" in said
+        if wrong and not SENTENCES.match(said):
+            complaints.append(f"{page.url}: {said} {message.location.get('url', '')}")
+
+    page.on("console", console)
+    page.on("pageerror", lambda error: complaints.append(f"{page.url}: {error}"))
+
+
+@pytest.fixture
+def axe():
+    """``axe(page)`` fails with a list of what WCAG 2.2 A and AA would have otherwise."""
+
+    def check(page) -> None:
+        page.evaluate(AXE)
+        found = page.evaluate(
+            "tags => axe.run(document, {runOnly: {type: 'tag', values: tags}})", AXE_TAGS
+        )
+        lines = [
+            f"{rule['id']}: {rule['help']}\n    {node['html'][:160]}\n    {node['failureSummary']}"
+            for rule in found["violations"]
+            for node in rule["nodes"]
+        ]
+        assert not lines, f"{page.url} is not accessible:\n" + "\n".join(lines)
+
+    return check
