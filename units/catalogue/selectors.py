@@ -46,3 +46,9 @@ def model_families(models: Iterable[MachineModel]) -> dict[int, list[int]]:
 def model_ids_of(model: MachineModel) -> list[int]:
     """The ids of one model's family: see :func:`model_families`."""
     return model_families([model])[model.pk]
+
+
+def current_model(model: MachineModel) -> MachineModel:
+    """The model as it stands in the database, or the one that it was merged into."""
+    models = MachineModel.objects.select_related("maker", "merged_into__maker")
+    return models.get(pk=model.pk).current
