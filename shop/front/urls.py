@@ -1,16 +1,24 @@
 from django.contrib.auth.views import LogoutView
 from django.urls import path
-from django.views.generic import TemplateView
 
 from shop.front.views.door import SignInView
+from shop.front.views.help import help_index, help_topic
+from shop.front.views.home import home
+from shop.front.views.lists import MachineList, ModelList
+from shop.front.views.pages import machine, model
 from shop.front.views.robots import robots
+from shop.front.views.search import search
 
 urlpatterns = [
-    path("", TemplateView.as_view(template_name="front/home.html"), name="home"),
+    path("", home, name="home"),
     path("sign-in/", SignInView.as_view(), name="sign-in"),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
-    path("find/", TemplateView.as_view(template_name="front/home.html"), name="search"),
-    path("machines/<int:pk>/", TemplateView.as_view(template_name="front/home.html"), name="machine"),
-    path("models/<int:pk>/", TemplateView.as_view(template_name="front/home.html"), name="model"),
+    path("find/", search, name="search"),
+    path("help/", help_index, name="help"),
+    path("help/<slug:topic>/", help_topic, name="help-topic"),
+    path("machines/", MachineList.as_view(), name="machine-list"),
+    path("machines/<int:pk>/", machine, name="machine"),
+    path("models/", ModelList.as_view(), name="model-list"),
+    path("models/<int:pk>/", model, name="model"),
     path("robots.txt", robots, name="robots"),
 ]
