@@ -79,3 +79,11 @@ class JournalLine(models.Model):
 
     def __str__(self):
         return f"{self.account_id}: {self.amount}"
+
+    @property
+    def debit(self):
+        return self.amount if self.amount > 0 else None
+
+    @property
+    def credit(self):
+        return -self.amount if self.amount < 0 else None

@@ -103,9 +103,9 @@ def sell_machine(
 ) -> Sale:
     """Sell a machine of ours at its asking price: invoice, payment if any, and it leaves.
 
-    A buyer who is new becomes a customer. The cost is frozen on the sale. The same key gives the first
-    sale. Raises ResaleError with what is unmet, DayClosedError, PersonError, PhoneError, or
-    TillError for the payment.
+    A buyer who is new becomes a customer. The cost is frozen on the sale. The same key gives
+    the first sale. Raises ResaleError with what is unmet, DayClosedError, PersonError,
+    PhoneError, or TillError for the payment.
     """
     Stay.objects.select_for_update().get(pk=stay.pk)
     if first := Sale.objects.filter(invoice__key=str(key)).first():
@@ -128,7 +128,7 @@ def sell_machine(
             by=by,
             at=at,
         )
-    end_stay(stay=stay, left=Stay.Left.SOLD, left_on=on, document=invoice.number, by=by)
+    end_stay(stay=stay, left=Stay.Left.SOLD, on=on, document=invoice.number, by=by)
     return Sale.objects.create(
         stay=stay,
         invoice=invoice,

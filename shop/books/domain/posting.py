@@ -1,0 +1,119 @@
+"""What each document does to the accounts: debit positive, credit negative, to the cent.
+
+Which account stands where is data (``fixtures/reference/accounts.toml``); this is the arithmetic.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+
+class PostingError(ValueError):
+    """A document cannot be posted: a defect of the rules or of the document's own sums."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """An amount on an account, by its number: debit positive, credit negative."""
+
+    account: str
+    amount: Decimal
+
+
+@dataclass(frozen=True)
+class Rules:
+    """The account of every role."""
+
+    owed: str
+    tax: str
+    sales: Mapping[str, str]
+    paid_into: Mapping[str, str]
+    shelf: str
+    shelf_against: Mapping[str, str]
+    machines: str
+    machines_against: Mapping[str, str]
+    machines_sold: str
+
+    @property
+    def accounts(self) -> set[str]:
+        """Every account that a rule names."""
+        several = (self.sales, self.paid_into, self.shelf_against, self.machines_against)
+        named = {self.owed, self.tax, self.shelf, self.machines, self.machines_sold}
+        return named.union(*(roles.values() for roles in several))
+
+
+def read_rules(table: Mapping) -> Rules:
+    """Rules from the ``posting`` table of the reference file. Raises PostingError."""
+    try:
+        return Rules(
+            owed=table["invoice"]["owed"],
+            tax=table["invoice"]["tax"],
+            sales=table["invoice"]["sales"],
+            paid_into=table["payment"]["into"],
+            shelf=table["stock"]["shelf"],
+            shelf_against=table["stock"]["against"],
+            machines=table["machine"]["stock"],
+            machines_against=table["machine"]["against"],
+            machines_sold=table["machine"]["sold"],
+        )
+    except KeyError as error:
+        raise PostingError(f"The posting rules name no account for {error}.") from error
+
+
+def invoice_lines(
+    nets: Iterable[tuple[str, Decimal]], taxes: Iterable[Decimal], rules: Rules
+) -> tuple[Line, ...]:
+    """An invoice from its lines (class, net) and its taxes."""
+    nets, taxes = list(nets), list(taxes)
+    total = sum((net for _, net in nets), Decimal(0)) + sum(taxes, Decimal(0))
+    return balanced(
+        [
+            Line(rules.owed, total),
+            *(Line(_account(rules.sales, line_class), -net) for line_class, net in nets),
+            *(Line(rules.tax, -tax) for tax in taxes),
+        ]
+    )
+
+
+def payment_lines(method: str, amount: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A payment; a reversed one has a negative amount."""
+    return _moved(_account(rules.paid_into, method), rules.owed, amount)
+
+
+def stock_lines(reason: str, cost: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A stock move: ``cost`` is positive into the shelf.
+
+    ``reason`` of a part put back is that of the move which took it.
+    """
+    return _moved(rules.shelf, _account(rules.shelf_against, reason), cost)
+
+
+def machine_cost_lines(sort: str, amount: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A cost that goes into one of our machines."""
+    return _moved(rules.machines, _account(rules.machines_against, sort), amount)
+
+
+def machine_sold_lines(cost: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A machine leaving our stock for its buyer, at what it cost us."""
+    return _moved(rules.machines_sold, rules.machines, cost)
+
+
+def balanced(lines: Iterable[Line]) -> tuple[Line, ...]:
+    """The lines with one amount an account and none of zero, which must sum to nothing."""
+    amounts: dict[str, Decimal] = {}
+    for line in lines:
+        amounts[line.account] = amounts.get(line.account, Decimal(0)) + line.amount
+    if difference := sum(amounts.values(), Decimal(0)):
+        raise PostingError(f"Debits and credits differ by {difference}.")
+    return tuple(Line(account, amount) for account, amount in amounts.items() if amount)
+
+
+def _moved(debit: str, credit: str, amount: Decimal) -> tuple[Line, ...]:
+    return balanced([Line(debit, amount), Line(credit, -amount)])
+
+
+def _account(roles: Mapping[str, str], key: str) -> str:
+    try:
+        return roles[key]
+    except KeyError:
+        raise PostingError(f"The posting rules name no account for “{key}”.") from None

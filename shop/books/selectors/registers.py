@@ -1,0 +1,256 @@
+"""The tables of a month's book: what stands in which column, and the rows, read as they come."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from heapq import merge
+
+from django.db.models import Q, QuerySet, Sum
+from django.utils.translation import gettext_lazy as _
+
+from parts.stock.models import StockMove
+from shop.books.domain.months import Month
+from shop.books.models import JournalLine
+from shop.books.selectors.figures import LEFT_THE_SHELF
+from shop.floor.models import MachineCost
+from shop.resale.models import Sale
+from shop.till.models import Invoice, InvoiceTax, LineClass, Payment
+
+CHUNK = 2000
+
+
+@dataclass(frozen=True)
+class Column:
+    """``form`` is text, day, money, quantity or percent."""
+
+    title: str
+    form: str = "text"
+    width: int = 14
+
+
+@dataclass(frozen=True)
+class Register:
+    """``title`` names the sheet; ``rows`` reads the month's rows, each as long as ``columns``."""
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: Callable[[Month], Iterable[tuple]]
+
+
+def _of_month(rows: QuerySet, day: str, month: Month) -> QuerySet:
+    found = rows.filter(**{f"{day}__gte": month.first, f"{day}__lte": month.last})
+    return found.order_by(day, "pk")
+
+
+def sales_rows(month: Month):
+    nets = {
+        f"net_{name}": Sum("lines__net", filter=Q(lines__line_class=name))
+        for name in LineClass.values
+    }
+    rows = _of_month(
+        Invoice.objects.select_related("customer").annotate(**nets), "issued_on", month
+    )
+    for row in rows.iterator(CHUNK):
+        yield (
+            row.number,
+            row.issued_on,
+            row.customer.name,
+            row.document,
+            *(getattr(row, name) or 0 for name in nets),
+            row.net,
+            row.tax,
+            row.total,
+            row.tax_exempt_reason,
+        )
+
+
+def tax_rows(month: Month):
+    rows = InvoiceTax.objects.filter(
+        invoice__issued_on__gte=month.first, invoice__issued_on__lte=month.last
+    )
+    grouped = rows.order_by("jurisdiction", "percent").values_list("jurisdiction", "percent")
+    return grouped.annotate(Sum("taxable"), Sum("tax"))
+
+
+def payment_rows(month: Month):
+    rows = _of_month(Payment.objects.select_related("invoice__customer"), "paid_on", month)
+    for row in rows.iterator(CHUNK):
+        yield (
+            row.number,
+            row.paid_on,
+            row.invoice.number,
+            row.invoice.customer.name,
+            row.get_method_display(),
+            row.reference,
+            row.amount,
+        )
+
+
+def parts_rows(month: Month):
+    """Parts that left the shelf for work or over the counter; a part put back is negative."""
+    moves = StockMove.objects.filter(reason__in=LEFT_THE_SHELF).select_related(
+        "part__maker", "part_use__job", "reverses__part_use__job"
+    )
+    for move in _of_month(moves, "moved_on", month).iterator(CHUNK):
+        yield (
+            move.moved_on,
+            move.document,
+            _purpose(move),
+            move.get_reason_display(),
+            move.part.maker.name,
+            move.part.number,
+            move.part.name,
+            -move.quantity,
+            -move.cost,
+        )
+
+
+def _purpose(move: StockMove) -> str:
+    use = getattr(move.reverses or move, "part_use", None)
+    return use.job.get_purpose_display() if use else ""
+
+
+def machine_rows(month: Month):
+    """What our machines cost, and those that were sold, in the order of the days."""
+    costs = MachineCost.objects.select_related("stay__unit__model__maker")
+    sales = Sale.objects.select_related("stay__unit__model__maker", "invoice")
+    rows = merge(
+        map(_cost_row, _of_month(costs, "spent_on", month).iterator(CHUNK)),
+        map(_sale_row, _of_month(sales, "sold_on", month).iterator(CHUNK)),
+        key=lambda row: row[0],
+    )
+    return rows
+
+
+def _cost_row(cost: MachineCost) -> tuple:
+    machine = _machine(cost.stay.unit)
+    return (
+        cost.spent_on,
+        cost.get_sort_display(),
+        cost.document,
+        *machine,
+        cost.amount,
+        None,
+        None,
+    )
+
+
+def _sale_row(sale: Sale) -> tuple:
+    machine = _machine(sale.stay.unit)
+    words = (sale.sold_on, str(_("sold")), sale.invoice.number)
+    return (*words, *machine, None, sale.cost, sale.invoice.net)
+
+
+def _machine(unit) -> tuple[str, str, str]:
+    return unit.model.maker.name, unit.model.number, unit.serial
+
+
+def journal_rows(month: Month):
+    lines = JournalLine.objects.filter(
+        entry__sealed=True, entry__entry_on__gte=month.first, entry__entry_on__lte=month.last
+    )
+    rows = lines.select_related("entry", "account").order_by("entry__entry_on", "entry_id", "pk")
+    for line in rows.iterator(CHUNK):
+        yield (
+            line.entry.entry_on,
+            str(line.entry_id),
+            line.account_id,
+            line.account.name,
+            line.entry.text,
+            line.entry.document,
+            line.debit,
+            line.credit,
+        )
+
+
+MAKER, MODEL, SERIAL = Column(_("maker")), Column(_("model")), Column(_("serial"))
+DAY = Column(_("date"), "day", 12)
+
+REGISTERS = (
+    Register(
+        _("Sales"),
+        (
+            Column(_("invoice"), width=10),
+            DAY,
+            Column(_("customer"), width=28),
+            Column(_("for document")),
+            Column(_("parts"), "money"),
+            Column(_("labour"), "money"),
+            Column(_("machines"), "money"),
+            Column(_("trips"), "money"),
+            Column(_("fees"), "money"),
+            Column(_("net"), "money"),
+            Column(_("tax"), "money"),
+            Column(_("total"), "money"),
+            Column(_("why exempt from tax"), width=28),
+        ),
+        sales_rows,
+    ),
+    Register(
+        _("Tax"),
+        (
+            Column(_("jurisdiction"), width=28),
+            Column(_("per cent"), "percent"),
+            Column(_("taxed amount"), "money"),
+            Column(_("tax"), "money"),
+        ),
+        tax_rows,
+    ),
+    Register(
+        _("Payments"),
+        (
+            Column(_("receipt"), width=10),
+            DAY,
+            Column(_("invoice"), width=10),
+            Column(_("customer"), width=28),
+            Column(_("method")),
+            Column(_("reference"), width=20),
+            Column(_("amount"), "money"),
+        ),
+        payment_rows,
+    ),
+    Register(
+        _("Parts used"),
+        (
+            DAY,
+            Column(_("document")),
+            Column(_("work is"), width=18),
+            Column(_("reason"), width=18),
+            MAKER,
+            Column(_("part number")),
+            Column(_("part"), width=30),
+            Column(_("quantity"), "quantity", 10),
+            Column(_("cost"), "money"),
+        ),
+        parts_rows,
+    ),
+    Register(
+        _("Machines"),
+        (
+            DAY,
+            Column(_("what")),
+            Column(_("document")),
+            MAKER,
+            MODEL,
+            SERIAL,
+            Column(_("cost put in"), "money"),
+            Column(_("cost taken out"), "money"),
+            Column(_("sold for, before tax"), "money", 18),
+        ),
+        machine_rows,
+    ),
+    # The heads of the journal are those that accounting programs look for.
+    Register(
+        "Journal",
+        (
+            Column("date", "day", 12),
+            Column("entry", width=8),
+            Column("account", width=9),
+            Column("account name", width=30),
+            Column("text", width=44),
+            Column("document"),
+            Column("debit", "money"),
+            Column("credit", "money"),
+        ),
+        journal_rows,
+    ),
+)

@@ -1,0 +1,96 @@
+"""The documents that move the accounts, and which of them are not in the journal yet.
+
+A document is known to be posted by its entry (document, rule), never by a mark of the highest
+id: rows that were committed late are found all the same.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import CharField, Exists, F, OuterRef, QuerySet, Value
+from django.db.models.functions import Cast, Concat
+
+from parts.stock.models import StockMove
+from shop.books.models import JournalEntry
+from shop.floor.models import MachineCost
+from shop.resale.models import Sale
+from shop.till.models import Invoice, InvoiceLine, Payment
+
+
+@dataclass(frozen=True)
+class Source:
+    """``rows`` gives only rows that move an account, with ``entry_document`` and ``entry_rule``."""
+
+    key: str
+    day: str
+    rows: Callable[[], QuerySet]
+
+    def through(self, last: date) -> QuerySet:
+        return self.rows().filter(**{f"{self.day}__lte": last})
+
+    def unposted(self, last: date) -> QuerySet:
+        """Rows through ``last`` that have no entry, oldest first."""
+        entry = JournalEntry.objects.filter(
+            document=OuterRef("entry_document"), rule=OuterRef("entry_rule")
+        )
+        return self.through(last).filter(~Exists(entry)).order_by(self.day, "pk")
+
+
+def _known_as(rows: QuerySet, rule, document) -> QuerySet:
+    return rows.annotate(entry_rule=rule, entry_document=document)
+
+
+def _numbered() -> Concat:
+    """Rows that share a document: its number and their own, as in ``J00012/345``."""
+    row = Cast("pk", CharField())
+    return Concat("document", Value("/"), row, output_field=CharField())
+
+
+def _ruled(prefix: str, field: str) -> Concat:
+    return Concat(Value(prefix), field, output_field=CharField())
+
+
+def _invoices() -> QuerySet:
+    moving = InvoiceLine.objects.filter(invoice=OuterRef("pk")).exclude(net=0)
+    rows = Invoice.objects.filter(Exists(moving)).select_related("customer")
+    rows = rows.prefetch_related("lines", "taxes")
+    return _known_as(rows, Value("invoice"), F("number"))
+
+
+def _payments() -> QuerySet:
+    rows = Payment.objects.select_related("invoice__customer")
+    return _known_as(rows, Value("payment"), F("number"))
+
+
+def _moves() -> QuerySet:
+    """Parts that went into our own machines are left out: they are posted as machine costs."""
+    rows = (
+        StockMove.objects.exclude(cost=0)
+        .exclude(part_use__job__purpose="own")
+        .exclude(reverses__part_use__job__purpose="own")
+        .select_related("part", "reverses")
+    )
+    return _known_as(rows, _ruled("stock-", "reason"), _numbered())
+
+
+def _costs() -> QuerySet:
+    rows = MachineCost.objects.exclude(amount=0).select_related("stay__unit__model__maker")
+    return _known_as(rows, _ruled("machine-", "sort"), _numbered())
+
+
+def _sales() -> QuerySet:
+    rows = Sale.objects.exclude(cost=0).select_related("invoice", "stay__unit__model__maker")
+    return _known_as(rows, Value("machine-sold"), F("invoice__number"))
+
+
+SOURCES = {
+    source.key: source
+    for source in (
+        Source("invoice", "issued_on", _invoices),
+        Source("payment", "paid_on", _payments),
+        Source("move", "moved_on", _moves),
+        Source("cost", "spent_on", _costs),
+        Source("sale", "sold_on", _sales),
+    )
+}

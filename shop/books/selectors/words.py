@@ -1,0 +1,44 @@
+"""The sentences of the book: what it assumes, and what each tie says."""
+
+from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
+
+from shop.books.domain.months import Month
+
+TIES = {
+    "balance": _("Debits of the journal = credits of the journal"),
+    "sales": _("Totals of the sales register = charged to customers in the journal"),
+    "net": _("Net of the sales register = sales accounts in the journal"),
+    "tax": _("Tax by jurisdiction = sales tax payable in the journal"),
+    "payments": _("Payments = taken off what customers owe in the journal"),
+    "parts-used": _("Cost of the parts used = taken off the shelf in the journal"),
+    "machine-costs": _("Costs of our machines = added to machines for resale in the journal"),
+    "machines-sold": _("Cost of machines sold = taken off machines for resale in the journal"),
+    "owed": _("At the month's end: unpaid on invoices = owed by customers in the journal"),
+    "shelf": _("At the month's end: cost of the parts on the shelf = shelf in the journal"),
+    "machines": _("At the month's end: cost of our machines = machines for resale in the journal"),
+}
+ASSUMPTIONS = (
+    _("This is a working paper. How a sale is taxed and booked is the accountant's call."),
+    _("A sale stands on the day of its invoice, whether it was paid or not."),
+    _(
+        "Tax was computed once for each invoice, at the rates that the shop had set for the day. "
+        "Customers exempt from tax carry the reason in the sheet Sales."
+    ),
+    _("Parts leave the shelf at the cost of the oldest still there (first in, first out)."),
+    _(
+        "Parts received are credited to “received, not billed yet” until the supplier's bill is "
+        "booked; bills and what is paid to suppliers are not part of this book."
+    ),
+    _(
+        "Our own machines are carried at cost: purchase, parts, and our labour at the shop's cost "
+        "rate. Nothing is written down here; whether a machine is worth less is for the accountant."
+    ),
+    _("What a machine was bought for is credited to its seller until the payment is booked."),
+    _("Time on customers' jobs is not booked here: wages are."),
+    _("Card payments stand under way in full; the card company's fee is not known here."),
+)
+
+
+def month_name(month: Month) -> str:
+    return date_format(month.first, "F Y")

@@ -1,0 +1,2 @@
+class BooksError(ValueError):
+    """The books refuse; the text is a sentence to show."""

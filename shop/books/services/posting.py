@@ -1,0 +1,138 @@
+"""Pulls what is not posted yet into the journal: each document once, each entry sealed."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from parts.days.services import require_open
+from shop.books.domain import posting
+from shop.books.domain.posting import Line, PostingError, Rules
+from shop.books.models import Account, JournalEntry, JournalLine
+from shop.books.selectors.sources import SOURCES, Source
+from shop.books.services.accounts import posting_rules
+from shop.books.services.errors import BooksError
+from units.rows.services import next_number
+
+BATCH = 500
+
+
+@dataclass(frozen=True)
+class Draft:
+    """What is written of one document: its text and its balanced lines."""
+
+    text: str
+    lines: tuple[Line, ...]
+
+
+@transaction.atomic
+def post_pending(*, through: date, by: AbstractBaseUser | None, at: datetime) -> int:
+    """Post every document dated through ``through`` that has no entry; return how many.
+
+    A second run finds nothing to do; two at once wait for each other. Raises BooksError, or
+    DayClosedError for a document of a closed day.
+    """
+    # The series' row is held until the end of the transaction: one run at a time.
+    next_number("posting run")
+    rules = posting_rules()
+    if Account.objects.filter(number__in=rules.accounts).count() < len(rules.accounts):
+        raise BooksError(_("The accounts are not loaded. Run “manage.py loadreference” first."))
+    return sum(_post_source(source, through, rules, by, at) for source in SOURCES.values())
+
+
+def _post_source(source: Source, through: date, rules: Rules, by, at: datetime) -> int:
+    posted = 0
+    while rows := list(source.unposted(through)[:BATCH]):
+        if not posted:
+            require_open(getattr(rows[0], source.day))
+        _write([(row, _draft(source, row, rules)) for row in rows], source, by, at)
+        posted += len(rows)
+    return posted
+
+
+def _draft(source: Source, row, rules: Rules) -> Draft:
+    try:
+        return DRAFTS[source.key](row, rules)
+    except PostingError as error:
+        raise BooksError(
+            _("%(document)s cannot be posted. %(reason)s")
+            % {"document": row.entry_document, "reason": error}
+        ) from error
+
+
+def _write(drafts, source: Source, by, at: datetime) -> None:
+    entries = JournalEntry.objects.bulk_create(
+        JournalEntry(
+            document=row.entry_document,
+            rule=row.entry_rule,
+            entry_on=getattr(row, source.day),
+            text=draft.text[:200],
+            posted_at=at,
+            posted_by=by,
+        )
+        for row, draft in drafts
+    )
+    JournalLine.objects.bulk_create(
+        JournalLine(entry=entry, account_id=line.account, amount=line.amount)
+        for entry, (_row, draft) in zip(entries, drafts, strict=True)
+        for line in draft.lines
+    )
+    JournalEntry.objects.filter(pk__in=[entry.pk for entry in entries]).update(sealed=True)
+
+
+def _invoice(invoice, rules: Rules) -> Draft:
+    return Draft(
+        _("Invoice to %(customer)s") % {"customer": invoice.customer},
+        posting.invoice_lines(
+            [(line.line_class, line.net) for line in invoice.lines.all()],
+            [tax.tax for tax in invoice.taxes.all()],
+            rules,
+        ),
+    )
+
+
+def _payment(payment, rules: Rules) -> Draft:
+    return Draft(
+        _("%(method)s from %(customer)s for %(invoice)s")
+        % {
+            "method": payment.get_method_display(),
+            "customer": payment.invoice.customer,
+            "invoice": payment.invoice,
+        },
+        posting.payment_lines(payment.method, payment.amount, rules),
+    )
+
+
+def _move(move, rules: Rules) -> Draft:
+    reason = (move.reverses or move).reason
+    return Draft(
+        _("%(reason)s: %(part)s") % {"reason": move.get_reason_display(), "part": move.part},
+        posting.stock_lines(reason, move.cost, rules),
+    )
+
+
+def _cost(cost, rules: Rules) -> Draft:
+    return Draft(
+        _("%(sort)s for our %(machine)s")
+        % {"sort": cost.get_sort_display(), "machine": cost.stay.unit},
+        posting.machine_cost_lines(cost.sort, cost.amount, rules),
+    )
+
+
+def _sale(sale, rules: Rules) -> Draft:
+    return Draft(
+        _("What our %(machine)s cost us") % {"machine": sale.stay.unit},
+        posting.machine_sold_lines(sale.cost, rules),
+    )
+
+
+DRAFTS: dict[str, Callable[..., Draft]] = {
+    "invoice": _invoice,
+    "payment": _payment,
+    "move": _move,
+    "cost": _cost,
+    "sale": _sale,
+}
