@@ -35,6 +35,21 @@ def require_migrated() -> None:
         )
 
 
+class Listener(Server):
+    @staticmethod
+    def bind_socket(socket_, bind_addr):
+        try:
+            return Server.bind_socket(socket_, bind_addr)
+        except OSError as error:
+            socket_.close()
+            if error.errno == errno.EADDRINUSE:
+                raise ServerError(
+                    _("Port %(port)d is in use by another program. Choose another one with --port.")
+                    % {"port": bind_addr[1]}
+                ) from error
+            raise
+
+
 def listening(host: str, port: int, certificate: Path | None = None) -> Server:
     """The server with its port taken, ready for ``serve()``; port 0 takes a free one.
 
@@ -42,25 +57,18 @@ def listening(host: str, port: int, certificate: Path | None = None) -> Server:
     """
     if not 0 <= port <= 65535:
         raise ServerError(_("A port is a number from 0 to 65535, not %(port)d.") % {"port": port})
-    server = Server((host, port), get_wsgi_application(), numthreads=THREADS, server_name="")
+    server = Listener((host, port), get_wsgi_application(), numthreads=THREADS, server_name="")
     server.max_request_body_size = LARGEST_REQUEST
     if certificate:
         server.ssl_adapter = BuiltinSSLAdapter(str(certificate), str(certificate))
     try:
         server.prepare()
     except OSError as error:
-        raise ServerError(refusal(host, port, error)) from error
+        raise ServerError(
+            _("The server cannot listen on %(host)s port %(port)d: %(why)s")
+            % {"host": host, "port": port, "why": error}
+        ) from error
     return server
-
-
-def refusal(host: str, port: int, error: OSError) -> str:
-    words = {"host": host, "port": port, "why": error}
-    # Cheroot wraps what the system said into a plain OSError with the sentence only.
-    if error.errno == errno.EADDRINUSE or f"Errno {errno.EADDRINUSE}" in str(error):
-        return (
-            _("Port %(port)d is in use by another program. Choose another one with --port.") % words
-        )
-    return _("The server cannot listen on %(host)s port %(port)d: %(why)s") % words
 
 
 def addresses(server: Server, https: bool) -> list[str]:
