@@ -1,0 +1,32 @@
+"""Real pictures, drawn on the spot."""
+
+from io import BytesIO
+
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
+
+GPS = 0x8825
+ORIENTATION = 0x0112
+
+
+def picture(sort="JPEG", size=(40, 30), colour="teal", mode="RGB", **options) -> bytes:
+    """The bytes of a picture of one colour; a list of two paints its left and right half."""
+    colours = colour if isinstance(colour, list) else [colour, colour]
+    image = Image.new(mode, size, colours[0])
+    image.paste(colours[1], (size[0] // 2, 0, *size))
+    out = BytesIO()
+    image.save(out, sort, **options)
+    return out.getvalue()
+
+
+def exif(orientation=1, camera="Pocket camera 3", latitude=(51, 30, 0)) -> Image.Exif:
+    """What a telephone writes into a picture: which way is up, its name and where it was."""
+    facts = Image.Exif()
+    facts[ORIENTATION] = orientation
+    facts[0x0110] = camera
+    facts[GPS] = {1: "N", 2: latitude}
+    return facts
+
+
+def upload(content: bytes | None = None, name="plate.jpg", kind="image/jpeg"):
+    return SimpleUploadedFile(name, picture() if content is None else content, kind)
