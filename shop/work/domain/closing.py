@@ -69,7 +69,9 @@ class Condition:
 
 ALL = frozenset({REPAIRED, NO_FAULT, DECLINED, UNSAFE})
 _repaired, _no_fault = frozenset({REPAIRED}), frozenset({NO_FAULT})
-_declined, _written = frozenset({DECLINED}), frozenset({DECLINED, UNSAFE})
+_declined = frozenset({DECLINED})
+# Outcomes with which a machine leaves under a written notice.
+WRITTEN = frozenset({DECLINED, UNSAFE})
 
 CONDITIONS = (
     Condition("no-answer", _declined, lambda facts: not facts.said_no),
@@ -110,7 +112,7 @@ CONDITIONS = (
         _repaired,
         lambda facts: facts.has_safety_key and facts.safety_key == SafetyKey.LOST,
     ),
-    Condition("notice", _written, lambda facts: not facts.notice.strip()),
+    Condition("notice", WRITTEN, lambda facts: not facts.notice.strip()),
 )
 
 

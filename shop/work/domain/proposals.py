@@ -119,10 +119,10 @@ def _labour(
 
 
 def split_pairs(verdicts: Iterable[Verdict], components: Iterable[str]) -> list[list[str]]:
-    """Pairs to be replaced together of which an estimate has only some components."""
+    """Components to be dealt with together of which an estimate has only some."""
     pairs: dict[str, list[str]] = {}
     for verdict in verdicts:
-        if verdict.act == REPLACE and verdict.pair:
+        if verdict.act in ACTS and verdict.pair:
             pairs.setdefault(verdict.pair, []).append(verdict.component)
     there = set(components)
     return [pair for pair in pairs.values() if there & set(pair) and not there >= set(pair)]

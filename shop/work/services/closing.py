@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 from shop.floor.models import Stay
 from shop.floor.services import end_stay
 from shop.people.seats import OWNER, seats_of
-from shop.work.domain.closing import ClosingFacts, Missing, SafetyKey, missing
+from shop.work.domain.closing import WRITTEN, ClosingFacts, Missing, SafetyKey, missing
 from shop.work.domain.states import CANCEL, way_to
 from shop.work.models import CameAlong, Notice, PartUse, WorkOrder
 from shop.work.services.closing_facts import (
@@ -65,7 +65,7 @@ def _leave_behind(job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: date
     """What closing writes besides the state: the key to give back, the notice, cleared findings."""
     if ending.safety_key in {SafetyKey.HERE, SafetyKey.NEW}:
         CameAlong.objects.get_or_create(job=job, thing=CameAlong.Thing.SAFETY_KEY)
-    if ending.notice.strip():
+    if ending.outcome in WRITTEN:
         Notice.objects.create(job=job, text=ending.notice.strip(), written_at=at, written_by=by)
     if ending.outcome == WorkOrder.Outcome.REPAIRED and job.unit:
         done = components_worked_on(job) | components_cleared(job)
@@ -78,6 +78,12 @@ def _require_nothing_missing(facts: ClosingFacts, by: AbstractBaseUser) -> None:
     if left := missing(facts):
         sentences = [sentence_of(one) for one in left]
         raise UndoneError(" ".join(sentences), sentences=sentences)
+
+
+def missing_for_repair(job: WorkOrder) -> list[str]:
+    """What is still missing before a job may be closed as repaired, as sentences."""
+    facts = closing_facts(job, Ending(WorkOrder.Outcome.REPAIRED, safety_key=SafetyKey.HERE))
+    return [sentence_of(one) for one in missing(facts)]
 
 
 def sentence_of(one: Missing) -> str:

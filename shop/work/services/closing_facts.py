@@ -7,7 +7,7 @@ from datetime import datetime
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
-from shop.work.domain.billing import not_used
+from shop.work.domain.billing import Agreed, not_used
 from shop.work.domain.closing import ClosingFacts, FinalTest, SafetyKey
 from shop.work.models import Estimate, PartUse, TimeEntry, WorkOrder
 from shop.work.services.facts import (
@@ -40,7 +40,7 @@ def closing_facts(job: WorkOrder, ending: Ending) -> ClosingFacts:
     open_still = [one for one in findings if one.holds or one.component_id not in cleared]
     worked_on = components_worked_on(job)
     left = [one for one in open_still if one.component_id not in worked_on]
-    lines = not_used(agreed_lines(approved_estimate(job)), used_parts(job))
+    lines = lines_to_take(job)
     return ClosingFacts(
         outcome=ending.outcome,
         has_safety_key=bool(job.unit and job.unit.model.kind.has_safety_key),
@@ -104,3 +104,8 @@ def last_work_of(job: WorkOrder) -> list[datetime | None]:
     parts = uses.aggregate(out=Max("move__recorded_at"), back=Max("move__reversed_by__recorded_at"))
     times = TimeEntry.objects.filter(job=job).aggregate(last=Max("recorded_at"))
     return [parts["out"], parts["back"], times["last"]]
+
+
+def lines_to_take(job: WorkOrder) -> list[Agreed]:
+    """Agreed parts of which none was taken yet."""
+    return not_used(agreed_lines(approved_estimate(job)), used_parts(job))

@@ -102,7 +102,7 @@ def _require_whole(job: WorkOrder, lines: list[EstimateLine]) -> None:
     for pair in split_pairs(verdicts_of(job, findings_of(job)), components):
         names = Component.objects.filter(slug__in=pair).values_list("name", flat=True)
         raise JobError(
-            _("These are replaced together or not at all: %(names)s.")
+            _("These are put right together or not at all: %(names)s.")
             % {"names": ", ".join(_(name) for name in names)}
         )
 
@@ -125,6 +125,8 @@ def answer_estimate(
     """
     job = lock_job(estimate.job)
     _require_unanswered(job, estimate)
+    if channel == Channel.LIMIT and not yes:
+        raise JobError(_("A limit given on arrival can only stand for a yes."))
     if yes:
         up_to = _agreed_sum(job, net_of_estimate(estimate), channel, up_to)
     earlier = approved_estimate(job)

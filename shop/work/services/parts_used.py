@@ -70,7 +70,7 @@ def take_part(
 
 @transaction.atomic
 def put_back_part(*, use: PartUse, by: AbstractBaseUser, at: datetime) -> StockMove:
-    """Put a part back on the shelf, at the cost it had. Refuses, naming who did, the second time."""
+    """Put a part back on the shelf, at the cost it had. The second time it says who did."""
     job = lock_job(use.job)
     if job.state in BENCH:
         job = on_the_bench(job, by, at)

@@ -1,0 +1,131 @@
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from shop.work.forms.estimates import AnswerForm, LineForm
+from shop.work.models import Estimate, EstimateLine, WorkOrder
+from shop.work.selectors.estimates import estimate_page, parts_to_offer
+from shop.work.services.errors import JobError
+from shop.work.services.estimate_lines import add_line, change_line, drop_line
+from shop.work.services.estimates import answer_estimate, make_estimate, offer_estimate
+from shop.work.services.steps import name_of
+from shop.work.views.acting import REFUSALS, refuse
+
+
+def _page_or_404(number, version):
+    try:
+        return estimate_page(number, version, timezone.localdate())
+    except Estimate.DoesNotExist as error:
+        raise Http404 from error
+
+
+@require_POST
+def estimate_make(request, number):
+    job = get_object_or_404(WorkOrder, number=number)
+    try:
+        estimate = make_estimate(job=job, by=request.user, at=timezone.now())
+    except REFUSALS as error:
+        messages.error(request, str(error))
+        return redirect("job", number=number)
+    return redirect("estimate", number=number, version=estimate.version)
+
+
+@require_GET
+def estimate(request, number, version):
+    page = _page_or_404(number, version)
+    return render(request, "work/estimate.html", {"page": page, "job": page.job})
+
+
+def _line_page(request, estimate, form, line=None):
+    context = {
+        "form": form,
+        "estimate": estimate,
+        "job": estimate.job,
+        "line": line,
+        "fits": parts_to_offer(estimate.job),
+    }
+    return render(request, "work/estimate_line.html", context, status=422 if form.errors else 200)
+
+
+def _kind_of(job: WorkOrder):
+    return job.unit.model.kind_id if job.unit else None
+
+
+@require_http_methods(["GET", "POST"])
+def estimate_line_add(request, number, version):
+    estimates = Estimate.objects.select_related("job__unit__model__maker")
+    estimate = get_object_or_404(estimates, job__number=number, version=version)
+    form = LineForm(request.POST or None, kind=_kind_of(estimate.job))
+    if form.is_valid():
+        try:
+            add_line(estimate=estimate, wanted=form.wanted(), on=timezone.localdate())
+        except REFUSALS as error:
+            refuse(form, error)
+        else:
+            return redirect("estimate", number=number, version=version)
+    return _line_page(request, estimate, form)
+
+
+def _line_or_404(number, pk) -> EstimateLine:
+    lines = EstimateLine.objects.select_related("estimate__job__unit__model__maker", "part")
+    return get_object_or_404(lines, estimate__job__number=number, pk=pk)
+
+
+@require_http_methods(["GET", "POST"])
+def estimate_line_edit(request, number, pk):
+    line = _line_or_404(number, pk)
+    form = LineForm(request.POST or None, kind=_kind_of(line.estimate.job), line=line)
+    if form.is_valid():
+        try:
+            change_line(line=line, wanted=form.wanted(), on=timezone.localdate())
+        except REFUSALS as error:
+            refuse(form, error)
+        else:
+            return redirect("estimate", number=number, version=line.estimate.version)
+    return _line_page(request, line.estimate, form, line)
+
+
+@require_POST
+def estimate_line_drop(request, number, pk):
+    """A second press finds no line: it is gone, which is what was wanted."""
+    line = EstimateLine.objects.filter(estimate__job__number=number, pk=pk).first()
+    if line is None:
+        messages.warning(request, _("This line is dropped already."))
+        return redirect("job", number=number)
+    version = line.estimate.version
+    try:
+        drop_line(line=line)
+    except JobError as error:
+        messages.error(request, str(error))
+    return redirect("estimate", number=number, version=version)
+
+
+@require_POST
+def estimate_offer(request, number, version):
+    estimate = get_object_or_404(Estimate, job__number=number, version=version)
+    try:
+        offer_estimate(estimate=estimate, by=request.user, at=timezone.now())
+    except REFUSALS as error:
+        messages.error(request, str(error))
+    return redirect("estimate", number=number, version=version)
+
+
+@require_http_methods(["GET", "POST"])
+def estimate_answer(request, number, version):
+    page = _page_or_404(number, version)
+    form = AnswerForm(request.POST or None, job=page.job, net=page.sums.net)
+    if form.is_valid():
+        answer = form.answer(name_of(request.user))
+        try:
+            answer_estimate(estimate=page.estimate, **answer, by=request.user, at=timezone.now())
+        except REFUSALS as error:
+            refuse(form, error)
+        else:
+            messages.success(request, _("The answer is written down."))
+            return redirect("job", number=number)
+    status = 422 if form.errors else 200
+    context = {"form": form, "page": page, "job": page.job}
+    return render(request, "work/estimate_answer.html", context, status=status)

@@ -1,0 +1,73 @@
+from django.contrib import messages
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST
+
+from shop.work.forms.labour import TakePartForm, TimeForm
+from shop.work.models import PartUse, WorkOrder
+from shop.work.selectors.estimates import parts_to_offer
+from shop.work.services.closing_facts import final_test_of, lines_to_take
+from shop.work.services.errors import OverLimitError
+from shop.work.services.labour import add_time, start_work
+from shop.work.services.parts_used import put_back_part, take_part
+from shop.work.views.acting import REFUSALS, attempt, refuse
+
+
+def _job(number) -> WorkOrder:
+    return get_object_or_404(WorkOrder.objects.with_machine(), number=number)
+
+
+@require_POST
+def work_start(request, number):
+    job = _job(number)
+    done = _("Job %(number)s is in work.") % {"number": number}
+    return attempt(
+        request, lambda: start_work(job=job, by=request.user, at=timezone.now()), done, number
+    )
+
+
+@require_http_methods(["GET", "POST"])
+def part_take(request, number):
+    job = _job(number)
+    form, over_limit = TakePartForm(request.POST or None, lines=lines_to_take(job)), False
+    if form.is_valid():
+        try:
+            use = take_part(job=job, **form.taken(), by=request.user, at=timezone.now())
+        except REFUSALS as error:
+            refuse(form, error)
+            over_limit = isinstance(error, OverLimitError)
+        else:
+            words = {"part": use.move.part, "bin": use.move.bin}
+            messages.success(request, _("Taken: %(part)s, from bin %(bin)s.") % words)
+            return redirect("job", number=number)
+    context = {"form": form, "job": job, "over_limit": over_limit, "fits": parts_to_offer(job)}
+    return render(request, "work/part_take.html", context, status=422 if form.errors else 200)
+
+
+@require_POST
+def part_put_back(request, number, pk):
+    use = get_object_or_404(PartUse, job__number=number, pk=pk)
+    return attempt(
+        request,
+        lambda: put_back_part(use=use, by=request.user, at=timezone.now()),
+        _("The part is back on the shelf."),
+        number,
+    )
+
+
+@require_http_methods(["GET", "POST"])
+def time_add(request, number):
+    job = _job(number)
+    form, over_limit = TimeForm(request.POST or None), False
+    if form.is_valid():
+        try:
+            add_time(job=job, **form.cleaned_data, by=request.user, at=timezone.now())
+        except REFUSALS as error:
+            refuse(form, error)
+            over_limit = isinstance(error, OverLimitError)
+        else:
+            messages.success(request, _("The time is written."))
+            return redirect("job", number=number)
+    context = {"form": form, "job": job, "over_limit": over_limit, "test": final_test_of(job)}
+    return render(request, "work/time_add.html", context, status=422 if form.errors else 200)
