@@ -5,6 +5,7 @@ from django.utils.translation import gettext_lazy as _
 
 from units.catalogue.models import Component, Kind, Unit
 from units.files.models import StoredFile
+from units.inspections.querysets import FindingQuerySet, InspectionQuerySet
 from units.rows.fields import FixedPointField
 
 
@@ -38,7 +39,9 @@ class ProtocolStep(models.Model):
     """One look, press or measurement.
 
     ``conditions`` is a list of ``{"condition", "label", "passes", "component"}``: what a person
-    may find; ``cautions`` a list of keys of the caution table.
+    may find, the component only where it is another than the step's; ``cautions`` a list of keys
+    of the caution table. Steps of different protocols that share a ``key`` ask the same question:
+    the later answer stands.
     """
 
     class Answer(models.TextChoices):
@@ -47,7 +50,7 @@ class ProtocolStep(models.Model):
 
     class Power(models.TextChoices):
         OFF = "off", _("unplugged")
-        ON = "on", _("powered, belt still")
+        ON = "on", _("powered, standing still")
         RUNNING = "running", _("running")
         ANY = "any", _("any")
 
@@ -90,6 +93,20 @@ class ProtocolStep(models.Model):
     def __str__(self):
         return self.title
 
+    def label_of(self, condition: str) -> str:
+        """How a condition is written for people; its key's words where the step has no label."""
+        for row in self.conditions:
+            if row["condition"] == condition:
+                return row["label"]
+        return condition.replace("-", " ")
+
+    def component_of(self, condition: str) -> str:
+        """The slug of the component that a condition speaks of."""
+        for row in self.conditions:
+            if row["condition"] == condition:
+                return row.get("component") or self.component_id
+        return self.component_id
+
 
 class Inspection(models.Model):
     unit = models.ForeignKey(
@@ -112,6 +129,8 @@ class Inspection(models.Model):
         null=True,
     )
 
+    objects = InspectionQuerySet.as_manager()
+
     class Meta:
         ordering = ["-opened_at", "-id"]
         verbose_name = _("inspection")
@@ -131,6 +150,10 @@ class Inspection(models.Model):
 
     def __str__(self):
         return f"{self.protocol}: {self.unit}"
+
+    @property
+    def is_finished(self) -> bool:
+        return self.finished_at is not None
 
 
 class StepResult(models.Model):
@@ -173,6 +196,10 @@ class StepResult(models.Model):
     def __str__(self):
         return f"{self.step_id}: {self.outcome}"
 
+    @property
+    def is_possible(self) -> bool:
+        return self.outcome != self.Outcome.NOT_POSSIBLE
+
 
 class Finding(models.Model):
     """A component's condition as a step showed it; written when its inspection is finished."""
@@ -190,6 +217,8 @@ class Finding(models.Model):
     passes = models.BooleanField(_("sound"))
     holds = models.BooleanField(_("holds the machine"), default=False)
     found_at = models.DateTimeField(_("found at"))
+
+    objects = FindingQuerySet.as_manager()
 
     class Meta:
         ordering = ["found_at", "id"]

@@ -1,1 +1,11 @@
-urlpatterns = []
+from django.urls import path
+
+from units.inspections import views
+
+urlpatterns = [
+    path("protocols/", views.ProtocolList.as_view(), name="protocol-list"),
+    path("protocols/<int:pk>/", views.ProtocolDetail.as_view(), name="protocol"),
+    path("inspections/<int:pk>/", views.InspectionDetail.as_view(), name="inspection"),
+    path("inspections/<int:pk>/steps/<int:position>/", views.step, name="inspection-step"),
+    path("inspections/<int:pk>/finish/", views.finish, name="inspection-finish"),
+]

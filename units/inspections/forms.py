@@ -1,0 +1,88 @@
+from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from units.files.forms import PictureField
+from units.inspections.models import ProtocolStep, StepResult
+
+NOT_POSSIBLE = StepResult.Outcome.NOT_POSSIBLE
+
+
+class StepForm(forms.Form):
+    """The answer to one step.
+
+    Conditions are radio buttons with one button to send them, not one button each: Enter in the
+    note would press the first button and write down a condition that nobody chose.
+    """
+
+    condition = forms.ChoiceField(
+        label=gettext_lazy("What do you find?"), widget=forms.RadioSelect, required=False
+    )
+    value = forms.DecimalField(
+        required=False,
+        widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
+        error_messages={"invalid": gettext_lazy("Write the value as a number, such as 11.5.")},
+    )
+    photo = PictureField(label=gettext_lazy("Photo"), required=False)
+    note = forms.CharField(
+        label=gettext_lazy("Note"),
+        required=False,
+        max_length=400,
+        widget=forms.Textarea(attrs={"rows": 2}),
+    )
+    reason = forms.CharField(
+        label=gettext_lazy("Why is it not possible?"), required=False, max_length=200
+    )
+    outcome = forms.CharField(required=False, max_length=12, widget=forms.HiddenInput)
+
+    def __init__(self, *args, step: ProtocolStep, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.asked = "value" if step.answer == ProtocolStep.Answer.MEASURE else "condition"
+        if self.asked == "value":
+            del self.fields["condition"]
+            self.fields["value"].label = _("Measured, in %(measure)s") % {"measure": step.measure}
+        else:
+            del self.fields["value"]
+            self.fields["condition"].choices = [
+                (row["condition"], _(row["label"])) for row in step.conditions
+            ]
+
+    @property
+    def answer(self):
+        """The bound field that the step asks for."""
+        return self[self.asked]
+
+    def clean(self):
+        data = super().clean()
+        if data.get("outcome") == NOT_POSSIBLE:
+            # What was half chosen does not count, nor does its fault.
+            self._errors.pop(self.asked, None)
+            data.pop(self.asked, None)
+            if not data.get("reason") and "reason" not in self._errors:
+                self.add_error("reason", _("Say why the step was not possible."))
+        elif data.get(self.asked) in (None, "") and self.asked not in self._errors:
+            self.add_error(self.asked, self._missing())
+        return data
+
+    def _missing(self) -> str:
+        if self.asked == "value":
+            return _("Write the measured value, or say below why it was not possible.")
+        return _("Choose what you find, or say below why it was not possible.")
+
+    def given(self) -> dict:
+        """What ``record_step`` takes of a valid form."""
+        words = ("outcome", "condition", "value", "reason", "note")
+        answer = {word: self.cleaned_data[word] for word in words if word in self.cleaned_data}
+        return answer | {"upload": self.cleaned_data.get("photo")}
+
+
+def kept_answer(result: StepResult | None) -> dict:
+    """What a form starts with: the result as it was recorded."""
+    if result is None:
+        return {}
+    return {
+        "condition": result.condition,
+        "value": None if result.value is None else f"{result.value.normalize():f}",
+        "reason": result.reason,
+        "note": result.note,
+    }

@@ -1,0 +1,42 @@
+from django.db import models
+
+from units.inspections.domain import judging
+from units.inspections.domain.standing import Look, standing
+
+
+class InspectionQuerySet(models.QuerySet):
+    def unfinished(self):
+        return self.filter(finished_at=None)
+
+    def finished(self):
+        return self.exclude(finished_at=None)
+
+    def with_identity(self):
+        return self.select_related(
+            "unit__model__maker", "unit__model__kind", "protocol", "opened_by", "finished_by"
+        )
+
+
+class FindingQuerySet(models.QuerySet):
+    def newest_first(self):
+        """With all that tells whether a finding still stands."""
+        return self.select_related("result__step", "component", "clearance").order_by(
+            "-found_at", "-id"
+        )
+
+    def standing(self, units) -> dict[int, list]:
+        """``{unit id: findings that stand, newest first}``, every unit named; one query."""
+        looks = {unit.pk: [] for unit in units}
+        for finding in self.newest_first().filter(unit__in=looks):
+            looks[finding.unit_id].append(_look(finding))
+        return {pk: [look.ref for look in standing(rows)] for pk, rows in looks.items()}
+
+
+def _look(finding) -> Look:
+    return Look(
+        ref=finding,
+        key=finding.result.step.key,
+        sound=finding.passes,
+        possible=finding.condition != judging.NOT_POSSIBLE,
+        cleared=hasattr(finding, "clearance"),
+    )

@@ -1,0 +1,159 @@
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+
+from django.conf import settings
+
+from units.catalogue.models import Component
+from units.inspections.domain.tables import parse_cautions, parse_rules
+from units.inspections.domain.understanding import Rule, Verdict, verdicts
+from units.inspections.models import Finding, Inspection, ProtocolStep, StepResult
+
+REFERENCE = settings.BASE_DIR / "fixtures" / "reference"
+
+
+def _table(name: str) -> dict:
+    return tomllib.loads((REFERENCE / name).read_text(encoding="utf-8"))
+
+
+@cache
+def cautions() -> dict[str, str]:
+    """``{key: sentence}``; read once."""
+    return parse_cautions(_table("cautions.toml"), "cautions.toml")
+
+
+@cache
+def understanding_rules() -> tuple[Rule, ...]:
+    """The table that turns findings into verdicts; read once."""
+    kinds = _table("kinds.toml")
+    slugs = {kind["slug"] for kind in kinds["kinds"]}
+    return parse_rules(_table("rules.toml"), "rules.toml", kinds["components"], slugs, cautions())
+
+
+def standing_findings(units: Iterable) -> dict[int, list[Finding]]:
+    """What is wrong with each machine now: ``{unit id: findings}``, every unit named.
+
+    A finding stands until the same step (by its key, in whichever protocol) finds it sound or
+    work clears it. Each carries its component and step. One query for any number of units.
+    """
+    return Finding.objects.standing(units)
+
+
+def newest_finished(units: Iterable, occasion: str) -> dict[int, Inspection]:
+    """``{unit id: its newest finished inspection on that occasion}``; one query."""
+    found = {}
+    rows = (
+        Inspection.objects.finished()
+        .filter(unit__in=[unit.pk for unit in units], protocol__occasion=occasion)
+        .select_related("protocol", "finished_by")
+        .order_by("finished_at", "id")
+    )
+    for inspection in rows:
+        found[inspection.unit_id] = inspection
+    return found
+
+
+@dataclass(frozen=True)
+class StepLine:
+    step: ProtocolStep
+    result: StepResult | None
+
+    @property
+    def label(self) -> str:
+        """What was found, in the step's words."""
+        return self.step.label_of(self.result.condition) if self.result else ""
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """A verdict and the component it is about, as a screen shows them."""
+
+    component: Component
+    verdict: Verdict
+
+
+@dataclass(frozen=True)
+class InspectionSheet:
+    """All that the page of an inspection shows."""
+
+    inspection: Inspection
+    lines: list[StepLine]
+    meanings: list[Meaning]
+
+    @property
+    def faults(self) -> list[StepLine]:
+        return [line for line in self.lines if line.result and line.result.outcome == "fail"]
+
+    @property
+    def gaps(self) -> list[StepLine]:
+        return [line for line in self.lines if line.result and not line.result.is_possible]
+
+    @property
+    def done(self) -> int:
+        return sum(line.result is not None for line in self.lines)
+
+    @property
+    def next_step(self) -> ProtocolStep | None:
+        """The first step without a result; None when every step has one."""
+        return next((line.step for line in self.lines if line.result is None), None)
+
+
+def inspection_sheet(inspection: Inspection) -> InspectionSheet:
+    """The steps in order with their results, and what those mean taken by themselves."""
+    results = {
+        result.step_id: result
+        for result in inspection.results.select_related("photo", "recorded_by")
+    }
+    steps = inspection.protocol.steps.select_related("component")
+    lines = [StepLine(step, results.get(step.pk)) for step in steps]
+    found = [
+        (line.step.component_of(line.result.condition), line.result.condition)
+        for line in lines
+        if line.result
+    ]
+    kind = inspection.protocol.kind_id
+    meanings = meanings_of(verdicts(found, understanding_rules(), kind))
+    return InspectionSheet(inspection, lines, meanings)
+
+
+def meanings_of(found: list[Verdict]) -> list[Meaning]:
+    """Verdicts with the names of their components; one query."""
+    components = Component.objects.in_bulk([verdict.component for verdict in found])
+    return [Meaning(components[verdict.component], verdict) for verdict in found]
+
+
+@dataclass(frozen=True)
+class StepPage:
+    """One step of an inspection as a screen shows it; positions are None at the ends."""
+
+    inspection: Inspection
+    step: ProtocolStep
+    result: StepResult | None
+    count: int
+    done: int
+    cautions: list[str]
+
+    @property
+    def before(self) -> int | None:
+        return self.step.position - 1 if self.step.position > 1 else None
+
+    @property
+    def after(self) -> int | None:
+        return self.step.position + 1 if self.step.position < self.count else None
+
+
+def step_page(inspection: Inspection, position: int) -> StepPage | None:
+    """None when the protocol has no such step."""
+    steps = inspection.protocol.steps
+    step = steps.select_related("component").filter(position=position).first()
+    if step is None:
+        return None
+    return StepPage(
+        inspection=inspection,
+        step=step,
+        result=inspection.results.select_related("photo").filter(step=step).first(),
+        count=steps.count(),
+        done=inspection.results.count(),
+        cautions=[cautions()[key] for key in step.cautions if key in cautions()],
+    )

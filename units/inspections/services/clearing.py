@@ -1,0 +1,27 @@
+from collections.abc import Collection
+from datetime import datetime
+
+from django.db import transaction
+
+from units.catalogue.models import Unit
+from units.inspections.models import Clearance, Finding
+
+
+@transaction.atomic
+def clear_findings(
+    *, unit: Unit, components: Collection[str], document: str, by, at: datetime
+) -> int:
+    """Say that closed work has answered every standing finding on these components (slugs).
+
+    Returns how many it cleared; a second call clears none.
+    """
+    Unit.objects.select_for_update().get(pk=unit.pk)
+    wanted = {getattr(component, "pk", component) for component in components}
+    standing = Finding.objects.standing([unit]).get(unit.pk, [])
+    cleared = [
+        Clearance(finding=finding, document=document, cleared_at=at, cleared_by=by)
+        for finding in standing
+        if finding.component_id in wanted
+    ]
+    Clearance.objects.bulk_create(cleared)
+    return len(cleared)

@@ -1,0 +1,154 @@
+from datetime import datetime
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from units.catalogue.models import Unit
+from units.files.models import StoredFile
+from units.files.services import store_picture
+from units.inspections.domain import judging
+from units.inspections.models import Finding, Inspection, Protocol, ProtocolStep, StepResult
+from units.inspections.services.errors import InspectionError, MissingStepsError
+
+PLACES = Decimal("0.0001")
+MOST = Decimal(1_000_000)
+
+
+@transaction.atomic
+def open_inspection(*, unit: Unit, occasion: str, document: str, by, at: datetime) -> Inspection:
+    """Open an inspection by the newest protocol of the unit's kind, or return the open one.
+
+    One opened under an older version is carried on under that version.
+    """
+    Unit.objects.select_for_update().get(pk=unit.pk)
+    mine = Inspection.objects.filter(unit=unit, document=document, protocol__occasion=occasion)
+    standing = mine.unfinished().first()
+    if standing:
+        return standing
+    kind = unit.model.kind
+    protocol = Protocol.objects.filter(kind=kind, occasion=occasion).order_by("-version").first()
+    if protocol is None:
+        raise InspectionError(
+            _("There is no protocol “%(occasion)s” for a %(kind)s. Load the reference data first.")
+            % {"occasion": Protocol.Occasion(occasion).label, "kind": _(kind.name)}
+        )
+    return Inspection.objects.create(
+        unit=unit, protocol=protocol, document=document, opened_at=at, opened_by=by
+    )
+
+
+@transaction.atomic
+def record_result(
+    *,
+    inspection: Inspection,
+    step: ProtocolStep,
+    outcome: str | None = None,
+    condition: str = "",
+    value: Decimal | None = None,
+    reason: str = "",
+    note: str = "",
+    photo: StoredFile | None = None,
+    by,
+    at: datetime,
+) -> StepResult:
+    """Write down, or correct, what came of a step. The step itself judges.
+
+    ``outcome`` is needed only as ``"not-possible"``, with a ``reason``. ``value`` is in the step's
+    measure. Without a new ``photo`` an earlier one stays.
+    """
+    inspection = _lock_open(inspection)
+    if step.protocol_id != inspection.protocol_id:
+        raise InspectionError(_("This step belongs to another protocol."))
+    reason = reason.strip()
+    if outcome == judging.NOT_POSSIBLE:
+        if not reason:
+            raise InspectionError(_("Say why the step was not possible."))
+        judged, value = judging.Judgement(judging.NOT_POSSIBLE, judging.NOT_POSSIBLE), None
+    else:
+        judged, reason = _judge(step, outcome, condition, value), ""
+    answer = {
+        "outcome": judged.outcome,
+        "condition": judged.condition,
+        "value": value,
+        "reason": reason,
+        "note": note.strip(),
+        "recorded_at": at,
+        "recorded_by": by,
+    }
+    if photo:
+        answer["photo"] = photo
+    return StepResult.objects.update_or_create(inspection=inspection, step=step, defaults=answer)[0]
+
+
+@transaction.atomic
+def record_step(*, upload=None, by, at: datetime, **answer) -> StepResult:
+    """Record a result together with an uploaded picture of it: both or neither.
+
+    The answer is judged first, so that a refused one leaves no file behind.
+    """
+    result = record_result(**answer, by=by, at=at)
+    if upload:
+        result.photo = store_picture(upload=upload, by=by, at=at)
+        result.save(update_fields=["photo"])
+    return result
+
+
+@transaction.atomic
+def finish_inspection(*, inspection: Inspection, by, at: datetime) -> Inspection:
+    """Close an inspection whose every step has a result, and write its findings."""
+    inspection = _lock_open(inspection)
+    results = list(inspection.results.select_related("step"))
+    done = {result.step_id for result in results}
+    missing = [step for step in inspection.protocol.steps.all() if step.pk not in done]
+    if missing:
+        raise MissingStepsError(missing)
+    final = inspection.protocol.occasion == Protocol.Occasion.FINAL
+    Finding.objects.bulk_create(_finding(inspection, result, final, at) for result in results)
+    inspection.finished_at, inspection.finished_by = at, by
+    inspection.save(update_fields=["finished_at", "finished_by"])
+    return inspection
+
+
+def _lock_open(inspection: Inspection) -> Inspection:
+    locked = Inspection.objects.select_for_update().get(pk=inspection.pk)
+    if locked.is_finished:
+        raise InspectionError(
+            _("This inspection is finished and does not change any more. Inspect again instead.")
+        )
+    return locked
+
+
+def _judge(step, outcome, condition, value) -> judging.Judgement:
+    if step.answer == ProtocolStep.Answer.MEASURE:
+        judged = judging.judge_measure(_checked(value), step.low, step.high, step.fails_as)
+    else:
+        judged = judging.judge_condition(condition, step.conditions)
+    if judged is None:
+        raise InspectionError(_("Choose one of the conditions that the step names."))
+    if outcome not in (None, "", judged.outcome):
+        raise InspectionError(_("The outcome contradicts what was found."))
+    return judged
+
+
+def _checked(value: Decimal | None) -> Decimal:
+    if value is None:
+        raise InspectionError(_("Write the measured value, or say why it was not possible."))
+    if not value.is_finite() or not 0 <= value < MOST:
+        raise InspectionError(_("A measured value is a number from 0 to below one million."))
+    if value != value.quantize(PLACES):
+        raise InspectionError(_("Write the measured value with at most four decimals."))
+    return value
+
+
+def _finding(inspection, result, final: bool, at) -> Finding:
+    step = result.step
+    return Finding(
+        unit_id=inspection.unit_id,
+        result=result,
+        component_id=step.component_of(result.condition),
+        condition=result.condition,
+        passes=result.outcome == StepResult.Outcome.PASS,
+        holds=judging.holds_machine(step_holds=step.holds, outcome=result.outcome, final=final),
+        found_at=at,
+    )
