@@ -21,7 +21,7 @@ def costs_so_far(stays: Iterable[Stay]) -> dict[int, Decimal]:
 
 def stays_here() -> QuerySet[Stay]:
     """Every machine that is with us, with what names it and whose it is."""
-    return Stay.objects.here().select_related("unit__model", "unit__maker", "owner")
+    return Stay.objects.here().select_related("unit__model__maker", "owner")
 
 
 def open_stays(units: Iterable[Unit]) -> dict[int, Stay]:

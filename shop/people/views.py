@@ -39,7 +39,7 @@ def customer_edit(request, pk):
 
 
 def _customer_form(request, customer, known_since):
-    form = CustomerForm(request.POST or None, instance=customer)
+    form = CustomerForm(request.POST if request.method == "POST" else None, instance=customer)
     if form.is_valid():
         try:
             saved = save_customer(customer=customer, known_since=known_since, **form.cleaned_data)
@@ -59,7 +59,7 @@ def _customer_form(request, customer, known_since):
 @require_http_methods(["GET", "POST"])
 def place_add(request, pk):
     customer = get_object_or_404(Customer, pk=pk)
-    form = PlaceForm(request.POST or None)
+    form = PlaceForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         try:
             add_place(customer=customer, **form.cleaned_data)
@@ -85,7 +85,9 @@ def suggest_customers(request):
 
 @require_http_methods(["GET", "POST"])
 def shop_profile(request):
-    form = ProfileForm(request.POST or None, instance=ShopProfile.objects.first())
+    form = ProfileForm(
+        request.POST if request.method == "POST" else None, instance=ShopProfile.objects.first()
+    )
     if form.is_valid():
         try:
             save_profile(**form.cleaned_data)

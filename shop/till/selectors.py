@@ -46,7 +46,9 @@ def balances(invoices: Iterable[Invoice]) -> dict[int, Decimal]:
 
 
 def invoice_rows() -> QuerySet[Invoice]:
-    return Invoice.objects.with_balance().select_related("customer")
+    # Summing payments drops the order of the model, so it is said again.
+    rows = Invoice.objects.with_balance().select_related("customer")
+    return rows.order_by(*Invoice._meta.ordering)
 
 
 def invoice_paper() -> QuerySet[Invoice]:

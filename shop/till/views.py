@@ -49,7 +49,9 @@ class PaymentList(FilterView):
 @require_http_methods(["GET", "POST"])
 def payment_add(request, number):
     invoice = get_object_or_404(invoice_rows(), number=number)
-    form = PaymentForm(request.POST or None, initial={"amount": invoice.balance})
+    form = PaymentForm(
+        request.POST if request.method == "POST" else None, initial={"amount": invoice.balance}
+    )
     if form.is_valid():
         try:
             payment = take_payment(
@@ -66,7 +68,7 @@ def payment_add(request, number):
 @require_http_methods(["GET", "POST"])
 def payment_reverse(request, number):
     payment = get_object_or_404(payment_rows(), number=number)
-    form = ReversalForm(request.POST or None)
+    form = ReversalForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         now = timezone.now()
         try:
@@ -96,7 +98,7 @@ def _rate_view(form_class, write, title):
 
     @require_http_methods(["GET", "POST"])
     def rate_add(request):
-        form = form_class(request.POST or None)
+        form = form_class(request.POST if request.method == "POST" else None)
         if form.is_valid():
             try:
                 write(**form.cleaned_data)
