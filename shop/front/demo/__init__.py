@@ -1,10 +1,129 @@
 """The invented shop of the demo. ``tell`` replays its story through the services."""
 
-from datetime import date
+from collections.abc import Iterator
+from datetime import date, datetime
+from decimal import Decimal
+
+from django.db import transaction
+
+from parts.fits.models import Part
+from shop.floor.models import Stay
+from shop.floor.services import begin_stay
+from shop.front.demo import world
+from shop.front.demo.bench import stock_up
+from shop.front.demo.jobs import Life, customer_job
+from shop.front.demo.own import own_life
+from shop.front.demo.story import FIRST, Story, begin, in_order_of_time, rows, table
+from shop.lots.services import OfferedLine, add_offer
+from shop.people.services import save_customer
+from units.catalogue.models import KindComponent
+from units.catalogue.services import find_or_add_unit
+
+SITE_MACHINES = (12, 9, 6, 6)  # at the hotel, the flats, the school and the fire station
+SELLERS_FROM, BUYERS_FROM = 37, 44  # rows of customers.csv who sell to us and buy from us
 
 
+@transaction.atomic
 def tell(anchor: date) -> None:
     """Write the story into a database that holds reference data and the people, and no more.
 
     Days of the story count back from ``anchor``.
     """
+    story = begin(anchor)
+    world.open_shop(story)
+    customers = world.add_customers(story)
+    models = world.add_models()
+    world.add_parts(story, models)
+    wearing = KindComponent.objects.filter(wears=True).values("component")
+    shelf = list(Part.objects.filter(component__in=wearing).order_by("number"))
+    threads = [world.answers(story, models), stock_up(story, shelf), _sites(story, customers)]
+    threads += _lives(story, {model.number: model for model in models}, customers)
+    in_order_of_time([*threads, _club(story, models)])
+
+
+def _lives(story: Story, models: dict, customers: list):
+    for number, row in enumerate(rows("jobs.csv")):
+        own = row["whose"] == "ours"
+        model = models[row["model"]]
+        other = customers[SELLERS_FROM + number % 20] if own else customers[int(row["whose"])]
+        life = Life(
+            number=number,
+            ago=int(row["ago"]),
+            plot=row["plot"],
+            ends=row["ends"],
+            model=model,
+            serial=_serial(model, row["machine"]),
+            customer=other,
+            price=Decimal(row["price"] or 0),
+        )
+        if own:
+            buyer = customers[BUYERS_FROM + number % 16]
+            yield own_life(story, life, buyer)
+        else:
+            yield customer_job(story, life)
+
+
+def _serial(model, machine: str) -> str:
+    """An invented serial: the maker's letters, a year and month, a running number."""
+    running = int(machine[1:]) + (500 if machine[0] == "o" else 0)
+    return (
+        f"{model.maker.name[:2].upper()}{17 + running % 8}{1 + running % 12:02}-{running * 37:05}"
+    )
+
+
+def _sites(story: Story, customers: list) -> Iterator[datetime]:
+    """Machines that stand at companies' sites: seen and written down, no job yet."""
+    models = world.commercial_models()
+    number = 0
+    for customer, count in zip(customers, SITE_MACHINES, strict=False):
+        for _ in range(count):
+            number += 1
+            at = story.at(FIRST - 24 - number * 6, 13)
+            yield at
+            model = models[number % len(models)]
+            serial = f"{model.maker.name[:2].upper()}S{number * 53:06}"
+            unit, _added = find_or_add_unit(model=model, serial=serial, by=story.bench, at=at)
+            begin_stay(
+                unit=unit,
+                owner=customer,
+                came=Stay.Came.REPAIR,
+                on=at.date(),
+                by=story.bench,
+                stands_at=f"{customer.name}, gym",
+            )
+
+
+def _club(story: Story, models: list) -> Iterator[datetime]:
+    """A closing club sends its list."""
+    offer = table("millrace.toml")
+    at = story.at(offer["ago"], 16)
+    yield at
+    by_number = {model.number: model for model in models}
+    seller = save_customer(
+        name=offer["seller"],
+        sort="company",
+        phone=offer["phone"],
+        email="",
+        note="",
+        known_since=at.date(),
+    )
+    add_offer(
+        seller=seller,
+        title=offer["title"],
+        asked=Decimal(offer["asked"]),
+        offered_on=at.date(),
+        remove_by=story.day(-offer["remove_in"]),
+        lines=[
+            OfferedLine(
+                text=row["text"],
+                model=by_number[row["model"]],
+                count=int(row["count"]),
+                serial=row["serial"],
+                hours=int(row["hours"]) if row["hours"] else None,
+                note=row["note"],
+            )
+            for row in rows("millrace.csv")
+        ],
+        by=story.owner,
+        at=at,
+    )

@@ -6,7 +6,14 @@ from io import BytesIO
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image, ImageDraw, ImageFont
 
-GREY, INK, WALL, FLOOR, STEEL, BELT = "#c9cdcb", "#1d2529", "#e9e4d8", "#b9ae9a", "#5b6b73", "#23292c"
+GREY, INK, WALL, FLOOR, STEEL, BELT = (
+    "#c9cdcb",
+    "#1d2529",
+    "#e9e4d8",
+    "#b9ae9a",
+    "#5b6b73",
+    "#23292c",
+)
 
 
 def plate(maker: str, number: str, serial: str, supply: str) -> SimpleUploadedFile:

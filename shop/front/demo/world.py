@@ -30,7 +30,9 @@ def open_shop(story: Story) -> None:
         )
     labour = shop["labour"]
     add_labour_rate(
-        price_per_hour=Decimal(labour["price"]), cost_per_hour=Decimal(labour["cost"]), from_on=start
+        price_per_hour=Decimal(labour["price"]),
+        cost_per_hour=Decimal(labour["cost"]),
+        from_on=start,
     )
     for step in shop["mark_ups"]:
         add_mark_up(
@@ -140,3 +142,7 @@ def answers(story: Story, models: list[MachineModel]):
             by=story.desk,
             at=at,
         )
+
+
+def commercial_models() -> list[MachineModel]:
+    return list(MachineModel.objects.filter(grade="commercial").order_by("pk"))

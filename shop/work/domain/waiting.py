@@ -23,12 +23,15 @@ class Waits(StrEnum):
 
 @dataclass(frozen=True)
 class JobFacts:
-    """``parts_missing``: names of parts of the approved estimate neither used nor on hand.
+    """``drafted``: the newest estimate is not offered yet; ``said_no``: it was refused.
+
+    ``parts_missing``: names of parts of the approved estimate neither used nor on hand.
     ``parts_to_take``: whether approved parts on hand still wait to be taken."""
 
     state: str
     inspected: bool = False
-    estimate_drafted: bool = False
+    drafted: bool = False
+    said_no: bool = False
     parts_missing: tuple[str, ...] = ()
     parts_to_take: bool = False
     time_written: bool = False
@@ -37,22 +40,17 @@ class JobFacts:
 
 def waits_for(facts: JobFacts) -> Waits:
     """The one thing that is next for a job."""
-    if facts.state == "logged":
-        return _before_the_estimate(facts)
+    if facts.drafted and facts.state in {"logged", "estimated", "approved", "in-work", "tested"}:
+        return Waits.OFFER
     if facts.state in {"approved", "in-work"}:
         return _on_the_bench(facts)
     plain = {
-        "estimated": Waits.ANSWER,
+        "logged": Waits.ESTIMATE if facts.inspected else Waits.INSPECTION,
+        "estimated": Waits.CLOSING if facts.said_no else Waits.ANSWER,
         "tested": Waits.CLOSING,
         "closed": Waits.HAND_BACK,
     }
     return plain.get(facts.state, Waits.NOTHING)
-
-
-def _before_the_estimate(facts: JobFacts) -> Waits:
-    if facts.estimate_drafted:
-        return Waits.OFFER
-    return Waits.ESTIMATE if facts.inspected else Waits.INSPECTION
 
 
 def _on_the_bench(facts: JobFacts) -> Waits:

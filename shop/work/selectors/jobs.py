@@ -1,6 +1,7 @@
 """What the job's page and the intake page show."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from django.db.models import Sum
 from django.db.models.functions import Coalesce
@@ -8,8 +9,8 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from shop.work.domain.waiting import JobFacts
-from shop.work.models import Estimate, WorkOrder
-from shop.work.selectors.waiting import Waiting, waiting_of
+from shop.work.models import Estimate, EstimateLine, WorkOrder
+from shop.work.selectors.waiting import Waiting, answer_facts, waiting_of
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Unit
 from units.inspections.models import Finding, Inspection
@@ -91,56 +92,73 @@ def job_page(number: str) -> JobPage:
     """
     jobs = WorkOrder.objects.with_machine().select_related("stay", "opened_by", "notice")
     job = jobs.select_related("hand_back__invoice").get(number=number)
-    links = job.inspections.select_related("inspection__protocol")
-    inspections = [link.inspection for link in links.order_by("-inspection__opened_at")]
-    for inspection in inspections:
-        inspection.href = reverse("inspection", args=[inspection.pk])
-    estimate = job.estimates.select_related("approval", "made_by").first()
-    parts = dict.fromkeys(("findings", "lines", "uses", "times"), [])
-    if estimate:
-        parts["lines"] = list(_lines(estimate))
+    inspections = _inspections(job)
+    estimates = list(job.estimates.select_related("approval", "made_by"))
+    parts = {name: [] for name in ("findings", "lines", "uses", "times")}
+    if estimates:
+        parts["lines"] = list(_lines(job))
         parts["uses"] = list(job.part_uses.select_related("move__part", "move__bin"))
         parts["times"] = list(job.time_entries.select_related("technician"))
     elif job.unit:
         parts["findings"] = standing_findings([job.unit]).get(job.unit_id, [])
     arrival, final = _newest(inspections, "arrival"), _newest(inspections, "final")
+    waiting = _waiting(job, estimates, parts, arrival, final)
+    newest = estimates[0] if estimates else None
+    parts["lines"] = [line for line in parts["lines"] if line.estimate_id == newest.pk]
     return JobPage(
         job=job,
         came_along=list(job.came_along.all()),
         arrival=arrival,
         final=final,
-        estimate=estimate,
+        estimate=newest,
         steps=list(job.steps.select_related("taken_by")),
-        waiting=_waiting(job, estimate, parts, arrival, final),
+        waiting=waiting,
         **parts,
     )
 
 
-def _lines(estimate: Estimate):
-    lines = estimate.lines.select_related("part")
-    return lines.annotate(on_hand=Coalesce(Sum("part__shelves__on_hand"), 0))
+def _inspections(job: WorkOrder) -> list[Inspection]:
+    links = job.inspections.select_related("inspection__protocol")
+    inspections = [link.inspection for link in links.order_by("-inspection__opened_at")]
+    for inspection in inspections:
+        inspection.href = reverse("inspection", args=[inspection.pk])
+    return inspections
+
+
+def _lines(job: WorkOrder):
+    """The lines of every version, each with how many of its part lie on the shelf."""
+    lines = EstimateLine.objects.filter(estimate__job=job).select_related("part")
+    return lines.annotate(on_hand=Coalesce(Sum("part__shelves__on_hand"), Decimal(0)))
 
 
 def _newest(inspections, occasion: str) -> Inspection | None:
     return next((one for one in inspections if one.protocol.occasion == occasion), None)
 
 
-def _waiting(job, estimate, parts, arrival, final) -> Waiting | None:
-    used = {use.line_id for use in parts["uses"] if not use.put_back}
-    approval = getattr(estimate, "approval", None)
-    wanted = [line for line in parts["lines"] if line.part_id and line.pk not in used]
-    if not (approval and approval.yes):
-        wanted = []
+def _waiting(job, estimates, parts, arrival, final) -> Waiting | None:
+    newest = estimates[0] if estimates else None
+    wanted = _to_take(estimates, parts["lines"], parts["uses"])
     return waiting_of(
         job,
-        estimate.version if estimate else None,
+        newest,
         JobFacts(
             state=job.state,
             inspected=bool(arrival and arrival.finished_at),
-            estimate_drafted=estimate is not None,
+            **answer_facts(newest),
             parts_missing=tuple(x.part.name for x in wanted if x.on_hand < x.quantity),
             parts_to_take=any(x.on_hand >= x.quantity for x in wanted),
             time_written=bool(parts["times"]),
             tested=bool(final and final.finished_at),
         ),
     )
+
+
+def _to_take(estimates, lines, uses) -> list[EstimateLine]:
+    """Lines for parts of the newest approved version whose part was not taken yet."""
+    answered = [one for one in estimates if getattr(one, "approval", None)]
+    approved = next((one for one in answered if one.approval.yes), None)
+    if approved is None:
+        return []
+    taken = {use.move.part_id for use in uses if not use.put_back}
+    mine = [line for line in lines if line.estimate_id == approved.pk and line.part_id]
+    return [line for line in mine if line.part_id not in taken]

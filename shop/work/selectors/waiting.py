@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Exists, OuterRef, Subquery
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
@@ -95,7 +95,7 @@ class Waiting:
     what: Waits
     parts: tuple[str, ...]
     since: date
-    version: int | None = None
+    estimate: Estimate | None = None
 
     @property
     def deed(self) -> Deed:
@@ -131,7 +131,7 @@ class Waiting:
     @property
     def url_args(self) -> list:
         if self.url_name in {"estimate", "estimate-answer"}:
-            return [self.job.number, self.version]
+            return [self.job.number, self.estimate.version]
         return [self.job.number]
 
 
@@ -139,18 +139,18 @@ def waiting_jobs(jobs: Sequence[WorkOrder] | None = None) -> list[Waiting]:
     """What every open job (or each of ``jobs``) waits for, longest waiting first. Six queries."""
     if jobs is None:
         jobs = list(WorkOrder.objects.open().with_machine())
-    versions = _newest_versions(jobs)
+    newest = _newest_estimates(jobs)
     missing, to_take = _parts_of(jobs)
     inspected, tested = _inspected(jobs)
     timed = set(TimeEntry.objects.filter(job__in=jobs).values_list("job_id", flat=True))
     found = [
         waiting_of(
             job,
-            versions.get(job.pk),
+            newest.get(job.pk),
             JobFacts(
                 state=job.state,
                 inspected=job.pk in inspected,
-                estimate_drafted=job.pk in versions,
+                **answer_facts(newest.get(job.pk)),
                 parts_missing=tuple(missing[job.pk]),
                 parts_to_take=job.pk in to_take,
                 time_written=job.pk in timed,
@@ -162,29 +162,46 @@ def waiting_jobs(jobs: Sequence[WorkOrder] | None = None) -> list[Waiting]:
     return sorted(filter(None, found), key=lambda waiting: waiting.job.state_since)
 
 
-def waiting_of(job: WorkOrder, version: int | None, facts: JobFacts) -> Waiting | None:
-    """What this job waits for, or None; ``version`` is its newest estimate's."""
+def answer_facts(estimate: Estimate | None) -> dict[str, bool]:
+    """How a job's newest estimate stands, for ``JobFacts``."""
+    approval = getattr(estimate, "approval", None)
+    return {
+        "drafted": estimate is not None and estimate.offered_at is None,
+        "said_no": approval is not None and not approval.yes,
+    }
+
+
+def waiting_of(job: WorkOrder, estimate: Estimate | None, facts: JobFacts) -> Waiting | None:
+    """What this job waits for, or None; ``estimate`` is its newest."""
     what = waits_for(facts)
     if what == Waits.NOTHING:
         return None
-    return Waiting(job, what, facts.parts_missing, timezone.localdate(job.state_since), version)
+    return Waiting(job, what, facts.parts_missing, timezone.localdate(job.state_since), estimate)
 
 
-def _newest_versions(jobs) -> dict[int, int]:
-    rows = Estimate.objects.filter(job__in=jobs).order_by("version")
-    return dict(rows.values_list("job_id", "version"))
+def _newest_estimates(jobs) -> dict[int, Estimate]:
+    rows = Estimate.objects.filter(job__in=jobs).select_related("approval").order_by("version")
+    return {estimate.job_id: estimate for estimate in rows}
+
+
+def approved_lines(jobs):
+    """Lines for parts of each job's newest approved version, with whether they were taken."""
+    approved = Estimate.objects.filter(job=OuterRef("estimate__job"), approval__yes=True)
+    taken = PartUse.objects.filter(
+        job=OuterRef("estimate__job"), move__part=OuterRef("part"), put_back=False
+    )
+    return EstimateLine.objects.filter(
+        estimate__job__in=jobs,
+        part__isnull=False,
+        estimate=Subquery(approved.order_by("-version").values("pk")[:1]),
+    ).annotate(taken=Exists(taken))
 
 
 def _parts_of(jobs) -> tuple[dict[int, list[str]], set[int]]:
     """Names of approved parts that are not on hand, and the jobs with parts still to take."""
-    unused = ~Exists(PartUse.objects.filter(line=OuterRef("pk"), put_back=False))
-    lines = list(
-        EstimateLine.objects.filter(
-            unused, estimate__job__in=jobs, estimate__approval__yes=True, part__isnull=False
-        )
-        .select_related("part", "estimate")
-        .order_by("estimate__job__opened_at", "pk")
-    )
+    on_bench = [job for job in jobs if job.state in {"approved", "in-work"}]
+    lines = approved_lines(on_bench).filter(taken=False).select_related("part", "estimate")
+    lines = list(lines.order_by("estimate__job__opened_at", "pk"))
     left = on_hand({line.part for line in lines})
     missing, to_take = defaultdict(list), set()
     for line in lines:

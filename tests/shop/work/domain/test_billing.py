@@ -1,0 +1,112 @@
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shop.till.domain.pricing import Line, MarkUpStep, PriceRules
+from shop.work.domain.billing import (
+    Agreed,
+    Used,
+    Work,
+    charges,
+    charges_unrepaired,
+    net_of,
+    not_used,
+    projected,
+)
+
+RULES = PriceRules(Decimal(80), Decimal(30), (MarkUpStep(Decimal(0), Decimal("1.5")),))
+BELT = Agreed(1, "part", "Belt", Decimal(1), Decimal("120"), part=7, component="running-belt")
+FITTING = Agreed(2, "labour", "Replace: belt", Decimal(1), Decimal("80"), component="running-belt")
+TO_FIND = Agreed(3, "part", "Part to be found: deck", Decimal(1), Decimal("150"), component="deck")
+BELT_USED = Used(7, "CV-1 belt", Decimal(1), Decimal("120"), line=1, component="running-belt")
+
+
+def work(agreed=(BELT, FITTING), used=(BELT_USED,), minutes=45):
+    return Work(agreed, used, minutes, RULES, "Labour, 45 min")
+
+
+def test_parts_are_charged_as_used_and_labour_as_agreed():
+    assert charges(work()) == [
+        Line("part", "CV-1 belt", Decimal(1), Decimal("120")),
+        Line("labour", "Replace: belt", Decimal(1), Decimal("80")),
+    ]
+
+
+def test_labour_is_the_time_written_where_none_was_agreed():
+    assert charges(work(agreed=[BELT]))[1] == Line(
+        "labour", "Labour, 45 min", Decimal(1), Decimal("60.00")
+    )
+
+
+def test_no_labour_is_charged_where_none_was_agreed_or_written():
+    assert [line.line_class for line in charges(work(agreed=[BELT], minutes=0))] == ["part"]
+
+
+def test_an_agreed_part_that_was_not_used_is_not_charged():
+    assert [line.description for line in charges(work(used=[]))] == ["Replace: belt"]
+
+
+def test_an_unrepaired_machine_is_charged_its_parts_and_the_fee():
+    assert charges_unrepaired([BELT_USED], Decimal(35), "Diagnosis") == [
+        Line("part", "CV-1 belt", Decimal(1), Decimal("120")),
+        Line("fee", "Diagnosis", Decimal(1), Decimal(35)),
+    ]
+
+
+def test_nothing_is_charged_where_nothing_was_used_and_no_fee_agreed():
+    assert charges_unrepaired([], Decimal(0), "Diagnosis") == []
+
+
+@pytest.mark.parametrize(
+    ("use", "served"),
+    [
+        (BELT_USED, True),
+        (replace(BELT_USED, line=None), True),  # the same part, taken by its number
+        (replace(BELT_USED, part=8), True),  # another number, taken for the line
+        (replace(BELT_USED, part=8, line=None), False),
+        (replace(BELT_USED, part=8, line=99), False),  # taken for another line
+    ],
+)
+def test_a_use_serves_the_line_it_was_taken_for_or_whose_part_it_is(use, served):
+    assert (not_used([BELT], [use]) == []) is served
+
+
+def test_a_part_found_for_an_older_version_serves_the_same_component():
+    use = Used(9, "deck", Decimal(1), Decimal(150), line=33, component="deck")
+    assert not_used([TO_FIND], [use]) == []
+
+
+def test_a_line_without_part_is_not_served_by_a_part_of_no_component():
+    stray = Agreed(4, "part", "Sundries", Decimal(1), Decimal(5))
+    assert not_used([stray], [replace(BELT_USED, component=None)]) == [stray]
+
+
+def test_labour_is_never_an_unused_part():
+    assert not_used([FITTING], []) == []
+
+
+def test_what_is_to_come_counts_before_it_is_taken():
+    assert projected(work(used=[])) == Decimal(200)
+    assert projected(work()) == Decimal(200)
+
+
+def test_a_part_beyond_the_agreed_ones_adds_to_what_is_to_come():
+    extra = Used(8, "roller", Decimal(2), Decimal("12.345"))
+    assert projected(work(used=[BELT_USED, extra])) == Decimal("224.69")
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.decimals(min_value="0.001", max_value=999, places=3),
+            st.decimals(min_value=0, max_value=9999, places=2),
+        )
+    )
+)
+def test_the_net_is_in_whole_cents_and_adds_up_line_by_line(lines):
+    made = [Line("part", "x", quantity, price) for quantity, price in lines]
+    assert net_of(made) == sum((net_of([line]) for line in made), Decimal(0))
+    assert net_of(made).as_tuple().exponent >= -2
