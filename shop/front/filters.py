@@ -55,6 +55,10 @@ class MachineFilter(filters.FilterSet):
 
 
 class ModelFilter(filters.FilterSet):
+    """``supports`` keeps what narrowing by support has asked for, so that nobody asks twice."""
+
+    supports: dict | None = None
+
     text = filters.CharFilter(label=_("Model number or name"), method="by_text")
     kind = filters.ModelChoiceFilter(label=_("Kind"), queryset=Kind.objects.all())
     maker = filters.ModelChoiceFilter(label=_("Maker"), queryset=Maker.objects.all())
@@ -84,9 +88,9 @@ class ModelFilter(filters.FilterSet):
 
     def by_support(self, queryset, name, value):
         """The status is derived, so the models are asked about and then named by key."""
-        supports = support_of(list(queryset), timezone.localdate())
+        self.supports = support_of(list(queryset), timezone.localdate())
         return queryset.filter(
-            pk__in=[pk for pk, support in supports.items() if answers_to(support, value)]
+            pk__in=[pk for pk, support in self.supports.items() if answers_to(support, value)]
         )
 
 

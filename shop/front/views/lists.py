@@ -27,6 +27,7 @@ class ModelList(FilterView):
 
     def get_context_data(self, **kwargs):
         context = super().get_context_data(**kwargs)
-        models = list(context["models"])
-        supports = support_of(models, timezone.localdate())
+        models, supports = list(context["models"]), context["filter"].supports
+        if supports is None:
+            supports = support_of(models, timezone.localdate())
         return context | {"rows": [(model, supports[model.pk]) for model in models]}

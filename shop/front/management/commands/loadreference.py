@@ -6,12 +6,13 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from parts.answers.services import load_reference as load_freshness
-from shop.work.services import load_reference as load_flat_rates
+from shop.books.services import load_reference as load_accounts
+from shop.work.services.reference import load_reference as load_flat_rates
 from units.catalogue.services import load_reference as load_kinds
 from units.inspections.services import load_reference as load_protocols
 
 # From the lowest house up: what a table names must be there before it.
-LOADERS = [load_kinds, load_protocols, load_freshness, load_flat_rates]
+LOADERS = [load_kinds, load_protocols, load_freshness, load_flat_rates, load_accounts]
 
 
 class Command(BaseCommand):

@@ -1,0 +1,211 @@
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+
+from shop.floor.models import MachineCost
+from tests.factories.parts import AnswerFactory, FitFactory, PartFactory
+from tests.factories.units import MachineModelFactory, RecallCheckFactory
+from tests.shop.front.ground import (
+    customers_job,
+    days_before_today,
+    fill,
+    inspected,
+    machine,
+    noon,
+    our_machine,
+)
+from units.catalogue.models import Unit
+
+pytestmark = pytest.mark.django_db
+RECORD = {"part": "record"}
+
+
+def text(response) -> str:
+    assert response.status_code == 200
+    return response.content.decode()
+
+
+def machine_page(client, unit, **asked) -> str:
+    return text(client.get(reverse("machine", args=[unit.pk]), asked))
+
+
+def model_page(client, model) -> str:
+    return text(client.get(reverse("model", args=[model.pk])))
+
+
+def deeds(client, unit) -> list[str]:
+    page = client.get(reverse("machine", args=[unit.pk]))
+    return [str(deed.label) for deed in page.context["deeds"]]
+
+
+def test_a_machines_page_says_what_it_is_and_whose(sit):
+    job = customers_job(days=2)
+    page = machine_page(sit("technician"), job.unit)
+    assert '<dl class="plate">' in page
+    assert "It belongs to Ann Bell and is here since" in page
+    assert job.number in page
+
+
+def test_a_machine_that_nobody_has_is_not_found(sit):
+    assert sit("owner").get(reverse("machine", args=[99999])).status_code == 404
+
+
+def test_a_machine_that_was_never_here_says_so(sit):
+    assert "It is not here." in machine_page(sit("owner"), machine())
+
+
+def test_what_an_inspection_found_stands_on_the_machines_page(sit):
+    unit = machine()
+    inspected(unit)
+    page = machine_page(sit("technician"), unit)
+    assert "<strong>running belt</strong>" in page
+    assert "A finding holds this machine" not in page
+
+
+def test_a_finding_that_holds_a_machine_is_said_on_top(sit):
+    unit = machine()
+    inspected(unit, holds=True)
+    assert "A finding holds this machine" in machine_page(sit("technician"), unit)
+
+
+def test_parts_support_carries_its_source_date_and_age(sit):
+    unit = machine()
+    AnswerFactory(
+        model=unit.model, status="ended", channel="notice", given_on=days_before_today(3)
+    )
+    page = machine_page(sit("technician"), unit)
+    assert '<span class="state stop">ended</span>' in page
+    assert "parts desk" in page
+    assert "3 days ago" in page
+
+
+def test_an_old_answer_is_called_stale(sit):
+    unit = machine()
+    AnswerFactory(model=unit.model, given_on=days_before_today(800))
+    assert '<span class="state watch">stale</span>' in machine_page(sit("technician"), unit)
+
+
+def test_the_first_deed_is_to_go_on_with_the_open_job(sit):
+    job = customers_job()
+    assert deeds(sit("technician"), job.unit)[0] == f"Go on with job {job.number}"
+
+
+def test_the_first_deed_on_our_own_machine_is_its_readiness(sit):
+    assert deeds(sit("owner"), our_machine().unit)[0] == "See what it needs before it is sold"
+
+
+def test_a_seat_is_offered_only_what_it_may_do(sit):
+    unit = machine()
+    assert "Log it in" in deeds(sit("front desk"), unit)
+    assert "Log it in" not in deeds(sit("technician"), unit)
+    assert deeds(sit("accountant"), unit) == []
+
+
+def test_every_deed_leads_somewhere(sit):
+    job, stay = customers_job(), our_machine()
+    client = sit("front desk", "technician", "owner")
+    for unit in (job.unit, stay.unit, machine("CV000001")):
+        page = client.get(reverse("machine", args=[unit.pk]))
+        for deed in page.context["deeds"]:
+            if not deed.post:
+                assert client.get(deed.href).status_code == 200, deed.href
+
+
+def costly() -> Unit:
+    stay = our_machine()
+    for key, sort, amount in [("a", "purchase", "100.00"), ("b", "parts", "45.50")]:
+        MachineCost.objects.create(
+            stay=stay, sort=sort, amount=Decimal(amount), spent_on=stay.came_on, document="B00001",
+            key=key, recorded_at=noon(stay.came_on), recorded_by=stay.came_by,
+        )  # fmt: skip
+    return stay.unit
+
+
+def test_the_owner_reads_what_our_machine_cost(sit):
+    page = machine_page(sit("owner"), costly(), **RECORD)
+    assert "$145.50" in page
+
+
+@pytest.mark.parametrize("seat", ["technician", "front desk"])
+def test_the_bench_does_not_read_what_our_machine_cost(sit, seat):
+    assert "$" not in machine_page(sit(seat), costly(), **RECORD)
+
+
+def test_the_record_names_inspections_and_recall_checks(sit):
+    unit = machine()
+    inspected(unit)
+    RecallCheckFactory(unit=unit)
+    page = machine_page(sit("technician"), unit, **RECORD)
+    assert "A protocol" in page
+    assert '<span class="state good">no recall fits</span>' in page
+
+
+def test_the_record_is_a_piece_when_the_page_fetches_it(sit):
+    url = reverse("machine", args=[machine().pk])
+    piece = sit("technician").get(url, RECORD, headers={"HX-Request": "true"})
+    assert "<!doctype html>" not in text(piece)
+
+
+def test_the_record_of_a_machine_that_nobody_has_is_not_found(sit):
+    assert sit("owner").get(reverse("machine", args=[99999]), RECORD).status_code == 404
+
+
+def test_a_models_page_shows_parts_with_what_lies_on_the_shelf(sit):
+    model = machine().model
+    FitFactory(model=model, part=PartFactory(number="CV-0815"))
+    page = model_page(sit("technician"), model)
+    assert "CV-0815" in page
+    assert 'data-label="On the shelf" class="sum">0<' in page
+
+
+def test_a_models_page_shows_what_was_learnt_under_a_merged_name(sit):
+    model = machine().model
+    merged = MachineModelFactory(number="TR9O", merged_into=model)
+    AnswerFactory(model=merged, given_by="Kim of the parts desk")
+    assert "Kim of the parts desk" in model_page(sit("technician"), model)
+
+
+def test_a_merged_model_leads_to_the_one_that_stands_for_it(sit):
+    model = machine().model
+    merged = MachineModelFactory(number="TR9O", merged_into=model)
+    response = sit("owner").get(reverse("model", args=[merged.pk]))
+    assert response.url == reverse("model", args=[model.pk])
+
+
+def test_a_model_that_nobody_knows_is_not_found(sit):
+    assert sit("owner").get(reverse("model", args=[99999])).status_code == 404
+
+
+def test_only_the_owner_is_offered_to_merge(sit):
+    model = machine().model
+    merge = reverse("model-merge", args=[model.pk])
+    assert merge in model_page(sit("owner"), model)
+    assert merge not in model_page(sit("technician"), model)
+
+
+@pytest.mark.parametrize("asked", [{}, RECORD])
+def test_a_machines_page_needs_no_more_queries_for_a_longer_life(
+    sit, asked, django_assert_max_num_queries
+):
+    fill(2)
+    unit = Unit.objects.filter(jobs__isnull=False).first()
+    url, client = reverse("machine", args=[unit.pk]), sit("owner")
+    with django_assert_max_num_queries(12) as few:
+        client.get(url, asked)
+    for _ in range(3):
+        inspected(unit)
+        RecallCheckFactory(unit=unit)
+    with django_assert_max_num_queries(len(few)):
+        client.get(url, asked)
+
+
+def test_a_models_page_needs_no_more_queries_for_more_machines(sit, django_assert_max_num_queries):
+    fill(2)
+    model = Unit.objects.filter(jobs__isnull=False).first().model
+    url, client = reverse("model", args=[model.pk]), sit("owner")
+    with django_assert_max_num_queries(12) as few:
+        client.get(url)
+    fill(3)
+    with django_assert_max_num_queries(len(few)):
+        client.get(url)
