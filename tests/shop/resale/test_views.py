@@ -1,0 +1,248 @@
+import uuid
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from shop.resale.models import AskingPrice, Grading, Sale
+from shop.till.models import Invoice
+from tests.factories.resale import OwnStayFactory, ready_stay
+from tests.factories.shop import CustomerFactory, ShopProfileFactory, StayFactory
+from tests.factories.units import KindFactory, MachineModelFactory, PersonFactory, UnitFactory
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def sit(client):
+    """Sign in on a seat."""
+
+    def down(*seats):
+        client.force_login(PersonFactory(seats=seats))
+        return client
+
+    return down
+
+
+@pytest.fixture
+def today():
+    return timezone.localdate()
+
+
+def sale_typed(**changes):
+    typed = {"key": str(uuid.uuid4()), "on": timezone.localdate().isoformat(), "method": "cash"}
+    return typed | {"customer": CustomerFactory().pk} | changes
+
+
+def at(name, stay):
+    return reverse(name, args=[stay.pk])
+
+
+def test_the_list_says_what_each_machine_still_needs(sit, today):
+    ready_stay(today)
+    OwnStayFactory()
+    page = sit("technician").get(reverse("ready-list")).text
+    assert "ready for sale" in page
+    assert "9 things missing" in page
+    assert "Its serial plate is not confirmed by a photo." in page
+
+
+def test_the_list_shows_only_the_ready_ones_when_asked(sit, today):
+    ready, bare = ready_stay(today), OwnStayFactory()
+    page = sit("owner").get(reverse("ready-list"), {"state": "ready"}).text
+    assert at("readiness", ready) in page
+    assert at("readiness", bare) not in page
+
+
+@pytest.mark.parametrize("text", ["tr-900", "TR 900", "corvane", "sx-77"])
+def test_the_list_finds_a_machine_by_maker_model_or_serial(sit, text):
+    model = MachineModelFactory(number="TR-900")
+    OwnStayFactory(unit=UnitFactory(model=model, serial="SX-77", serial_key="SX77"))
+    page = sit("owner").get(reverse("ready-list"), {"text": text}).text
+    assert "TR-900" in page
+
+
+def test_a_list_without_a_machine_says_so(sit):
+    assert "No machine of ours fits" in sit("owner").get(reverse("ready-list")).text
+
+
+def test_a_choice_that_does_not_exist_shows_everything(sit):
+    OwnStayFactory()
+    page = sit("owner").get(reverse("ready-list"), {"state": "nonsense"})
+    assert page.status_code == 200
+    assert "9 things missing" in page.text
+
+
+def test_the_list_needs_no_more_queries_for_more_machines(
+    sit, today, django_assert_max_num_queries
+):
+    ShopProfileFactory()
+    client = sit("owner")
+    for _ in range(4):
+        ready_stay(today)
+        OwnStayFactory()
+    with django_assert_max_num_queries(12):
+        client.get(reverse("ready-list"))
+
+
+def test_each_unmet_point_is_a_sentence_and_a_link(sit):
+    stay = OwnStayFactory()
+    page = sit("owner").get(at("readiness", stay)).text
+    assert "It has no asking price." in page
+    assert f'href="{at("price-set", stay)}"' in page
+    assert f'href="{reverse("recall-check-add", args=[stay.unit_id])}"' in page
+
+
+def test_a_seat_sees_no_link_that_it_may_not_open(sit):
+    stay = OwnStayFactory()
+    page = sit("front desk").get(at("readiness", stay)).text
+    assert "It has no asking price." in page
+    assert at("price-set", stay) not in page
+
+
+def test_a_ready_machine_offers_its_sale(sit, today):
+    stay = ready_stay(today)
+    assert at("machine-sell", stay) in sit("front desk").get(at("readiness", stay)).text
+
+
+def test_what_it_cost_is_not_shown_at_the_counter(sit, today):
+    stay = ready_stay(today)
+    assert "$350.00" not in sit("front desk").get(at("readiness", stay)).text
+    assert "$350.00" in sit("owner").get(at("readiness", stay)).text
+
+
+def test_the_page_of_one_machine_needs_few_queries(sit, today, django_assert_max_num_queries):
+    ShopProfileFactory()
+    client, stay = sit("owner"), ready_stay(today)
+    with django_assert_max_num_queries(12):
+        client.get(at("readiness", stay))
+
+
+def test_a_customers_machine_leads_to_its_own_page_with_a_sentence(sit):
+    stay = StayFactory()
+    answer = sit("owner").get(at("readiness", stay))
+    assert answer.url == reverse("machine", args=[stay.unit_id])
+
+
+def test_a_stay_that_does_not_exist_is_not_found(sit):
+    assert sit("owner").get(reverse("readiness", args=[999])).status_code == 404
+
+
+def test_a_grading_is_written_down(sit):
+    stay = OwnStayFactory()
+    typed = {"grade": "A", "cleaned": "on", "safety_key_present": "on"}
+    answer = sit("technician").post(at("grading-add", stay), typed)
+    assert answer.url == at("readiness", stay)
+    grading = Grading.objects.get()
+    assert (grading.grade, grading.cleaned, grading.safety_key_present) == ("A", True, True)
+
+
+def test_a_grading_without_a_grade_says_so_at_the_field(sit):
+    answer = sit("technician").post(at("grading-add", OwnStayFactory()), {"cleaned": "on"})
+    assert answer.status_code == 422
+    assert answer.context["form"].errors["grade"]
+    assert not Grading.objects.exists()
+
+
+def test_a_kind_without_a_safety_key_is_not_asked_for_it(sit):
+    rower = UnitFactory(model=MachineModelFactory(kind=KindFactory(slug="rower")))
+    page = sit("technician").get(at("grading-add", OwnStayFactory(unit=rower)))
+    assert "safety_key_present" not in page.context["form"].fields
+
+
+def test_a_price_is_set(sit):
+    stay = OwnStayFactory()
+    answer = sit("owner").post(at("price-set", stay), {"price": "950", "floor": "900"})
+    assert answer.url == at("readiness", stay)
+    assert str(AskingPrice.objects.get().price) == "950.00"
+
+
+def test_a_price_below_the_least_says_so_at_the_reason(sit):
+    answer = sit("owner").post(at("price-set", OwnStayFactory()), {"price": "1", "floor": "9"})
+    assert answer.status_code == 422
+    assert "write down the reason" in answer.context["form"].errors["reason"][0]
+
+
+@pytest.mark.parametrize("price", ["", "0", "-3", "many", "1.005", "1e99"])
+def test_a_wrong_price_says_so_at_the_field(sit, price):
+    answer = sit("owner").post(at("price-set", OwnStayFactory()), {"price": price, "floor": "0"})
+    assert answer.status_code == 422
+    assert answer.context["form"].errors["price"]
+    assert not AskingPrice.objects.exists()
+
+
+def test_a_technician_sets_no_price(sit):
+    assert sit("technician").get(at("price-set", OwnStayFactory())).status_code == 403
+
+
+def test_a_sale_leads_to_its_invoice(sit, today):
+    stay = ready_stay(today)
+    answer = sit("front desk").post(at("machine-sell", stay), sale_typed())
+    assert answer.url == reverse("invoice", args=[Sale.objects.get().invoice.number])
+
+
+def test_a_double_click_sells_once(sit, today):
+    client, stay, typed = sit("front desk"), ready_stay(today), sale_typed()
+    first = client.post(at("machine-sell", stay), typed)
+    second = client.post(at("machine-sell", stay), typed)
+    assert first.url == second.url
+    assert Invoice.objects.count() == 1
+
+
+def test_a_second_tab_is_told_that_the_machine_is_gone(sit, today):
+    client, stay = sit("front desk"), ready_stay(today)
+    client.post(at("machine-sell", stay), sale_typed())
+    answer = client.post(at("machine-sell", stay), sale_typed())
+    assert answer.url == reverse("machine", args=[stay.unit_id])
+    assert Invoice.objects.count() == 1
+
+
+def test_a_sale_without_a_buyer_says_so_at_the_field(sit, today):
+    answer = sit("front desk").post(at("machine-sell", ready_stay(today)), sale_typed(customer=""))
+    assert answer.status_code == 422
+    assert answer.context["form"].errors["who"]
+
+
+def test_a_wrong_telephone_number_of_a_new_buyer_sells_nothing(sit, today):
+    typed = sale_typed(customer="", new_name="Ada Marsh", new_phone="letters")
+    answer = sit("front desk").post(at("machine-sell", ready_stay(today)), typed)
+    assert answer.status_code == 422
+    assert answer.context["form"].errors["new_phone"]
+    assert not Invoice.objects.exists()
+
+
+def test_an_amount_without_a_method_asks_how_it_was_paid(sit, today):
+    typed = sale_typed(method="", amount="100.00")
+    answer = sit("front desk").post(at("machine-sell", ready_stay(today)), typed)
+    assert answer.context["form"].errors["method"]
+
+
+def test_too_much_money_says_so_at_the_amount(sit, today):
+    typed = sale_typed(amount="5000.00")
+    answer = sit("front desk").post(at("machine-sell", ready_stay(today)), typed)
+    assert answer.context["form"].errors["amount"]
+    assert not Invoice.objects.exists()
+
+
+def test_a_machine_that_is_not_ready_is_not_sold(sit):
+    answer = sit("front desk").post(at("machine-sell", OwnStayFactory()), sale_typed())
+    assert answer.status_code == 422
+    assert "not ready for sale" in answer.text
+    assert not Invoice.objects.exists()
+
+
+def test_a_day_before_it_came_says_so_at_the_day(sit, today):
+    stay = ready_stay(today)
+    typed = sale_typed(on=(stay.came_on - timedelta(days=1)).isoformat())
+    answer = sit("front desk").post(at("machine-sell", stay), typed)
+    assert answer.context["form"].errors["on"]
+
+
+def test_searching_a_buyer_keeps_what_was_typed(sit, today):
+    CustomerFactory(name="Ada Marsh")
+    typed = sale_typed(customer="", who="marsh", find="yes", reference="till 2")
+    page = sit("front desk").post(at("machine-sell", ready_stay(today)), typed)
+    assert page.status_code == 200
+    assert "Ada Marsh" in page.text
+    assert 'value="till 2"' in page.text
