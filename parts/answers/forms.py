@@ -2,13 +2,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from parts.answers.models import Answer, FreshnessRule
-
-
-class DayInput(forms.DateInput):
-    input_type = "date"
-
-    def __init__(self, attrs=None):
-        super().__init__(attrs, format="%Y-%m-%d")
+from parts.fits.forms import DayInput
 
 
 class AnswerForm(forms.Form):

@@ -11,6 +11,7 @@ from parts.answers.filters import AnswerFilter
 from parts.answers.forms import AnswerForm, WithdrawForm
 from parts.answers.models import Answer
 from parts.answers.services import AnswerError, record_answer, withdraw_answer
+from parts.fits.forms import show_refusal
 from units.catalogue.models import MachineModel
 
 
@@ -33,7 +34,7 @@ def answer_add(request, pk):
         try:
             record_answer(model=model, **form.cleaned_data, by=request.user, at=timezone.now())
         except AnswerError as error:
-            form.add_error(error.field, str(error))
+            show_refusal(form, error)
         else:
             messages.success(request, _("The answer is written down."))
             return redirect(back)
@@ -50,7 +51,7 @@ def answer_withdraw(request, pk):
         try:
             withdraw_answer(answer=answer, **form.cleaned_data, by=request.user, at=timezone.now())
         except AnswerError as error:
-            form.add_error(error.field, str(error))
+            show_refusal(form, error)
         else:
             messages.success(request, _("The answer counts no longer."))
             return redirect(answer)

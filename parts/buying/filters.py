@@ -1,8 +1,8 @@
 import django_filters
 from django.utils.translation import gettext_lazy as _
 
-from parts.answers.forms import DayInput
 from parts.buying.models import Receipt, Supplier, SupplierPrice
+from parts.fits.forms import DayInput
 from parts.fits.models import Part
 
 

@@ -6,8 +6,8 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from parts.answers.forms import DayInput
 from parts.buying.services import TypedLine
+from parts.fits.forms import AGAIN, SPOILT, DayInput
 from parts.fits.models import Part
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Component
@@ -35,7 +35,9 @@ class ReceiptForm(forms.Form):
         label=gettext_lazy("Number on the supplier’s paper"), max_length=60, required=False
     )
     received_on = forms.DateField(label=gettext_lazy("Received on"), widget=DayInput)
-    key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+    key = forms.UUIDField(
+        widget=forms.HiddenInput, initial=uuid.uuid4, error_messages=dict.fromkeys(SPOILT, AGAIN)
+    )
 
 
 def known_part(number: str, maker_name: str = "") -> Part | None:

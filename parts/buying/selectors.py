@@ -2,7 +2,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.db.models import Count, F, QuerySet, Sum
+from django.db.models import Count, QuerySet, Sum
 
 from parts.buying.models import Receipt, ReceiptLine, SupplierPrice
 from parts.stock.selectors import oldest_layers
@@ -51,9 +51,10 @@ def _asked(parts, on) -> dict[int, PartCost]:
 
 def receipts() -> QuerySet[Receipt]:
     """Receipts with their supplier, ``line_count`` and ``cost``."""
-    return Receipt.objects.select_related("supplier").annotate(
-        line_count=Count("lines"), cost=Sum(F("lines__move__cost"))
+    found = Receipt.objects.select_related("supplier").annotate(
+        line_count=Count("lines"), cost=Sum("lines__move__cost")
     )
+    return found.order_by("-received_on", "-id")
 
 
 def prices() -> QuerySet[SupplierPrice]:

@@ -13,6 +13,7 @@ from parts.buying.models import Receipt, Supplier
 from parts.buying.selectors import lines_of, prices, receipts
 from parts.buying.services import BuyingError, price_part, receive_delivery
 from parts.days.services import DayClosedError
+from parts.fits.forms import show_refusal
 from parts.fits.services import RefusedError
 from parts.stock.models import Bin
 from units.catalogue.services import CatalogueError
@@ -54,8 +55,7 @@ def receipt_add(request):
         try:
             taken = _receive(form.cleaned_data, lines, request.user)
         except (RefusedError, DayClosedError, CatalogueError) as error:
-            field = getattr(error, "field", None)
-            form.add_error(field if field in form.fields else None, str(error))
+            show_refusal(form, error)
         else:
             messages.success(request, _("%(receipt)s is on the shelf.") % {"receipt": taken})
             return redirect(taken)
@@ -84,7 +84,7 @@ def supplier_price_add(request):
         try:
             price = price_part(part=form.part, **form.price(), by=request.user, at=timezone.now())
         except BuyingError as error:
-            form.add_error(error.field, str(error))
+            show_refusal(form, error)
         else:
             messages.success(request, _("%(part)s is priced.") % {"part": price.part})
             return redirect("supplier-price-list")

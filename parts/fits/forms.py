@@ -5,6 +5,23 @@ from django.utils.translation import gettext_lazy as _
 
 from units.catalogue.models import Component, MachineModel, Maker
 
+# What a form says when a field that nobody sees did not come back as it was sent.
+SPOILT = "required", "invalid", "min_value"
+AGAIN = _("This form came back spoilt. Open this page again and fill it in anew.")
+
+
+class DayInput(forms.DateInput):
+    input_type = "date"
+
+    def __init__(self, attrs=None):
+        super().__init__(attrs, format="%Y-%m-%d")
+
+
+def show_refusal(form: forms.Form, error: ValueError) -> None:
+    """Put a service's sentence at the field that it blames, or on top of the form."""
+    field = getattr(error, "field", None)
+    form.add_error(field if field in form.fields else None, str(error))
+
 
 class PartForm(forms.Form):
     maker = forms.ModelChoiceField(

@@ -41,7 +41,8 @@ def fitting_parts(model: MachineModel, components: Iterable[str]) -> dict[str, l
 
 def part_rows() -> QuerySet[Part]:
     """Parts with their names and ``model_count``, for the list."""
-    return Part.objects.select_related("component", "maker").annotate(model_count=Count("fits"))
+    parts = Part.objects.select_related("component", "maker")
+    return parts.annotate(model_count=Count("fits")).order_by("number", "pk")
 
 
 def part_page() -> QuerySet[Part]:

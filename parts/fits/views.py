@@ -9,7 +9,7 @@ from django.views.generic import DetailView
 from django_filters.views import FilterView
 
 from parts.fits.filters import PartFilter
-from parts.fits.forms import FitForm, PartForm
+from parts.fits.forms import FitForm, PartForm, show_refusal
 from parts.fits.models import Part
 from parts.fits.selectors import part_page, part_rows
 from parts.fits.services import PartError, add_fit, add_part
@@ -43,7 +43,7 @@ def part_add(request):
         try:
             part = add_part(**form.cleaned_data)
         except PartError as error:
-            form.add_error(error.field, str(error))
+            show_refusal(form, error)
         else:
             messages.success(request, _("%(part)s is added. Say what it fits.") % {"part": part})
             return redirect(part)
@@ -59,7 +59,7 @@ def fit_add(request, pk):
         try:
             fit = add_fit(part=part, **form.cleaned_data, by=request.user, at=timezone.now())
         except PartError as error:
-            form.add_error(error.field, str(error))
+            show_refusal(form, error)
         else:
             told = {"part": part.number, "model": fit.model}
             messages.success(request, _("%(part)s fits %(model)s: written down.") % told)

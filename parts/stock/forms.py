@@ -3,7 +3,7 @@ from decimal import Decimal
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from parts.answers.forms import DayInput
+from parts.fits.forms import AGAIN, SPOILT, DayInput
 
 
 class CountForm(forms.Form):
@@ -19,4 +19,6 @@ class CountForm(forms.Form):
     )
     on = forms.DateField(label=_("Counted on"), widget=DayInput)
     note = forms.CharField(label=_("Note"), max_length=200, required=False)
-    seen = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
+    seen = forms.IntegerField(
+        min_value=0, widget=forms.HiddenInput, error_messages=dict.fromkeys(SPOILT, AGAIN)
+    )

@@ -4,6 +4,7 @@
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from parts.days.services import require_open
@@ -117,6 +118,8 @@ def count_stock(
     """
     if counted < 0:
         raise StockError(_("A count is not less than nothing."), "counted")
+    if on > timezone.localdate(at):
+        raise StockError(_("%(day)s has not come yet.") % {"day": written(on)}, "on")
     require_open(on)
     shelf = _locked_shelf(part, bin)
     difference = counted - shelf.on_hand

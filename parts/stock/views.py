@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods
 from django_filters.views import FilterView
 
 from parts.days.services import DayClosedError
+from parts.fits.forms import show_refusal
 from parts.fits.models import Part
 from parts.stock.filters import ShelfFilter
 from parts.stock.forms import CountForm
@@ -42,7 +43,9 @@ def stock_count(request, pk):
         try:
             _count(part, form.cleaned_data, request.user)
         except (StockError, DayClosedError) as error:
-            form.add_error(getattr(error, "field", None), str(error))
+            show_refusal(form, error)
+            # Whoever reads the refusal sees the shelf as it is now, and counts on from there.
+            form.data = form.data.dict() | {"seen": newest_move_id(part)}
         else:
             messages.success(request, _("%(part)s is counted.") % {"part": part})
             return redirect("shelf")

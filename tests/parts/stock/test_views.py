@@ -1,0 +1,134 @@
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+
+from parts.stock.models import StockMove
+from parts.stock.selectors import on_hand
+from parts.stock.services import issue_stock, receive_stock
+from tests.factories.parts import BinFactory, PartFactory
+from tests.factories.units import MORNING, TODAY, PersonFactory
+
+pytestmark = pytest.mark.django_db
+ENTRY = {"on": TODAY, "document": "D00001", "at": MORNING}
+
+
+@pytest.fixture
+def bench(client):
+    client.force_login(PersonFactory(seats=["technician"]))
+    return client
+
+
+def stocked(quantity="5", place="A1", **part):
+    part = PartFactory(**part)
+    receive_stock(
+        part=part, bin=BinFactory(name=place), quantity=Decimal(quantity),
+        unit_cost=Decimal("2.50"), by=PersonFactory(), **ENTRY,
+    )  # fmt: skip
+    return part
+
+
+def shown(bench, part):
+    """What the count form shows, as a browser would send it back."""
+    form = bench.get(reverse("stock-count", args=[part.pk]), {"bin": "A1"}).context["form"]
+    start = {name: form.get_initial_for_field(form.fields[name], name) for name in form.fields}
+    return start | {"on": "2026-10-06", "note": ""}
+
+
+def test_the_shelf_shows_part_bin_quantity_and_cost(bench):
+    stocked(number="CV-77", key="CV77")
+    page = bench.get(reverse("shelf")).text
+    for word in ("CV-77", "A1: 5", "$12.50"):
+        assert word in page
+
+
+@pytest.mark.parametrize("asked", [{"text": "cv77"}, {"text": "ribbon"}, {"component": "ribbon"}])
+def test_the_shelf_narrows(bench, asked):
+    stocked(number="CV-77", key="CV77", name="ribbon", component__slug="ribbon")
+    stocked(number="CV-88", key="CV88", name="deck", component__slug="deck")
+    page = bench.get(reverse("shelf"), asked).text
+    assert "CV-77" in page
+    assert "CV-88" not in page
+
+
+def test_the_shelf_narrows_to_a_bin_and_still_shows_all_that_lies_there(bench):
+    stocked(number="CV-77", key="CV77", place="B2")
+    stocked(number="CV-88", key="CV88")
+    page = bench.get(reverse("shelf"), {"bin": BinFactory(name="B2").pk}).text
+    assert "CV-77" in page
+    assert "CV-88" not in page
+
+
+def test_the_shelf_asks_no_more_for_more_parts(bench, django_assert_max_num_queries):
+    stocked()
+    with django_assert_max_num_queries(12) as few:
+        bench.get(reverse("shelf"))
+    for number in range(60):
+        stocked(place=f"B{number}")
+    with django_assert_max_num_queries(len(few.captured_queries)):
+        page = bench.get(reverse("shelf"))
+    assert "Page 1 of 2" in page.text
+
+
+def test_a_count_sets_the_shelf_and_says_who_counted(bench):
+    part = stocked()
+    answered = bench.post(
+        reverse("stock-count", args=[part.pk]), shown(bench, part) | {"counted": "4"}
+    )
+    assert answered.headers["Location"] == reverse("shelf")
+    move = StockMove.objects.get(reason="counted")
+    assert (move.quantity, move.recorded_by.groups.get().name) == (Decimal(-1), "technician")
+
+
+def test_a_count_sent_twice_counts_once(bench):
+    part = stocked()
+    said = shown(bench, part) | {"counted": "4"}
+    bench.post(reverse("stock-count", args=[part.pk]), said)
+    assert bench.post(reverse("stock-count", args=[part.pk]), said).status_code == 302
+    assert StockMove.objects.filter(reason="counted").count() == 1
+
+
+def test_a_count_of_a_shelf_that_moved_gets_a_sentence_and_moves_nothing(bench):
+    part = stocked()
+    said = shown(bench, part) | {"counted": "5"}
+    issue_stock(part=part, quantity=Decimal(1), reason="sold", by=PersonFactory(), **ENTRY)
+    page = bench.post(reverse("stock-count", args=[part.pk]), said)
+    assert page.status_code == 422
+    assert "The shelf moved while you counted" in page.text
+    assert on_hand([part])[part.pk] == Decimal(4)
+
+
+def test_after_that_sentence_a_new_count_is_taken(bench):
+    part = stocked()
+    said = shown(bench, part) | {"counted": "5"}
+    issue_stock(part=part, quantity=Decimal(1), reason="sold", by=PersonFactory(), **ENTRY)
+    page = bench.post(reverse("stock-count", args=[part.pk]), said)
+    again = said | {"counted": "3", "seen": page.context["form"]["seen"].value()}
+    assert bench.post(reverse("stock-count", args=[part.pk]), again).status_code == 302
+    assert on_hand([part])[part.pk] == Decimal(3)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"counted": "many"}, "Enter a number."),
+        ({"counted": "-2"}, "greater than or equal to 0"),
+        ({"counted": "1.2345"}, "no more than 3 decimal places"),
+        ({"bin": "  "}, "This field is required."),
+        ({"on": "2026-10-04"}, "had come and were left"),
+        ({"seen": ""}, "Open this page again"),
+    ],
+)
+def test_a_wrong_count_gets_a_sentence_and_moves_nothing(bench, wrong, sentence):
+    part = stocked()
+    said = shown(bench, part) | {"counted": "1"} | wrong
+    page = bench.post(reverse("stock-count", args=[part.pk]), said)
+    assert page.status_code == 422
+    assert sentence in page.text
+    assert on_hand([part])[part.pk] == Decimal(5)
+
+
+def test_the_front_desk_may_not_count(client):
+    client.force_login(PersonFactory(seats=["front desk"]))
+    part = stocked()
+    assert client.post(reverse("stock-count", args=[part.pk]), {}).status_code == 403
