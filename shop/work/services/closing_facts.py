@@ -18,6 +18,7 @@ from shop.work.services.facts import (
     used_parts,
     verdicts_of,
 )
+from units.catalogue.models import Component
 from units.inspections.domain.understanding import CLEAR
 from units.inspections.models import StepResult
 
@@ -40,6 +41,8 @@ def closing_facts(job: WorkOrder, ending: Ending) -> ClosingFacts:
     open_still = [one for one in findings if one.holds or one.component_id not in cleared]
     worked_on = components_worked_on(job)
     left = [one for one in open_still if one.component_id not in worked_on]
+    held = {one.component for one in verdicts_of(job, findings) if one.hold}
+    held = (held | {one.component_id for one in left if one.holds}) - worked_on
     lines = lines_to_take(job)
     return ClosingFacts(
         outcome=ending.outcome,
@@ -52,12 +55,17 @@ def closing_facts(job: WorkOrder, ending: Ending) -> ClosingFacts:
         lines_not_used=[
             line.description for line in lines if not ending.not_used.get(line.line, "").strip()
         ],
-        holds=[_(one.component.name) for one in left if one.holds],
-        not_covered=[_(one.component.name) for one in left if not one.holds],
-        standing=[_(one.component.name) for one in open_still],
+        holds=names_of(held),
+        not_covered=names_of({one.component_id for one in left} - held),
+        standing=names_of({one.component_id for one in open_still}),
         notice=ending.notice,
         waiver=ending.waiver,
     )
+
+
+def names_of(components: set[str]) -> list[str]:
+    found = Component.objects.filter(pk__in=components).order_by("name")
+    return [_(name) for name in found.values_list("name", flat=True)]
 
 
 def components_worked_on(job: WorkOrder) -> set[str]:

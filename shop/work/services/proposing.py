@@ -45,7 +45,7 @@ def proposed_lines(job: WorkOrder, on: date) -> list[EstimateLine]:
 
 def _unexplained(finding) -> str:
     return _("Found %(condition)s; what it means has to be found out.") % {
-        "condition": finding.condition.replace("-", " ")
+        "condition": _(finding.result.step.label_of(finding.condition))
     }
 
 

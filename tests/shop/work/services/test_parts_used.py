@@ -1,0 +1,156 @@
+import uuid
+from decimal import Decimal
+
+import pytest
+
+from parts.stock.selectors import on_hand
+from parts.stock.services import NotEnoughStockError, StockError
+from shop.floor.selectors import costs_so_far
+from shop.work.models import EstimateLine, PartUse, WorkOrder
+from shop.work.services import close_job, put_back_part, take_part
+from shop.work.services.closing_facts import Ending
+from shop.work.services.errors import JobError, OverLimitError
+from tests.factories.parts import PartFactory
+from tests.factories.units import ComponentFactory
+from tests.shop.work.bench import a_job, an_own_job, in_work, later, stocked
+
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
+
+
+def taken(job, part, by, quantity="1", **other):
+    words = {"key": uuid.uuid4(), "at": later(10)} | other
+    return take_part(job=job, part=part, quantity=Decimal(quantity), by=by, **words)
+
+
+@pytest.fixture
+def job(technician):
+    return a_job()
+
+
+@pytest.fixture
+def belt(job, technician):
+    return in_work(job, technician)
+
+
+def test_a_part_for_a_line_is_charged_at_the_agreed_price(job, belt, technician):
+    line = EstimateLine.objects.get(line_class="part")
+    use = taken(job, belt, technician, line=line)
+    assert (use.unit_price, use.quantity, use.line) == (Decimal(120), Decimal(1), line)
+    assert (use.move.cost, use.move.document) == (Decimal(-80), job.number)
+
+
+def test_another_part_is_charged_by_its_cost_and_the_mark_up(job, belt, technician):
+    screw = PartFactory(component=ComponentFactory(slug="fan"))
+    stocked(screw, "10", "0.25")
+    assert taken(job, screw, technician, "4").net == Decimal("1.52")
+
+
+def test_the_shelf_never_goes_below_zero(job, belt, technician):
+    with pytest.raises(NotEnoughStockError):
+        taken(job, belt, technician, "2")
+    assert on_hand([belt])[belt.pk] == Decimal(1)
+    assert not PartUse.objects.exists()
+
+
+def test_a_double_press_takes_one_part(job, belt, technician):
+    stocked(belt, "5")
+    key = uuid.uuid4()
+    first = taken(job, belt, technician, key=key)
+    assert taken(job, belt, technician, key=key) == first
+    assert on_hand([belt])[belt.pk] == Decimal(5)
+
+
+def test_a_part_beyond_the_yes_asks_for_a_new_one(job, belt, technician):
+    motor = PartFactory(component=ComponentFactory(slug="drive-motor"))
+    stocked(motor, cost="14")  # 21 more, where 200 + 10 % was agreed
+    with pytest.raises(OverLimitError, match=r"\$221.00.*\$200.00.*\$220.00"):
+        taken(job, motor, technician)
+    assert on_hand([motor])[motor.pk] == Decimal(1)
+
+
+def test_a_part_within_the_allowance_is_taken(job, belt, technician):
+    screws = PartFactory(component=ComponentFactory(slug="fan"))
+    stocked(screws, cost="13")
+    assert taken(job, screws, technician).unit_price == Decimal("19.50")
+
+
+def test_a_limit_given_on_arrival_has_no_allowance(technician):
+    job = a_job(spend_limit=Decimal(205))
+    in_work(job, technician, channel="limit")
+    screws = PartFactory(component=ComponentFactory(slug="fan"))
+    stocked(screws, cost="1")
+    with pytest.raises(OverLimitError):
+        taken(job, screws, technician)
+
+
+def test_no_part_is_taken_before_the_work_is_started(technician):
+    job = a_job(state="approved")
+    with pytest.raises(JobError, match="Start the work first"):
+        taken(job, PartFactory(), technician)
+
+
+def test_no_part_is_taken_for_a_job_that_is_over(technician):
+    with pytest.raises(JobError, match="Nothing was changed"):
+        taken(a_job(state="cancelled"), PartFactory(), technician)
+
+
+def test_a_line_of_another_job_is_refused(job, belt, technician):
+    other = a_job()
+    in_work(other, technician)
+    line = EstimateLine.objects.filter(estimate__job=other, line_class="part").get()
+    with pytest.raises(JobError, match="another job"):
+        taken(job, belt, technician, line=line)
+
+
+def test_a_part_put_back_is_on_the_shelf_at_its_cost(job, belt, technician):
+    use = taken(job, belt, technician)
+    back = put_back_part(use=use, by=technician, at=later(20))
+    assert (back.quantity, back.cost) == (Decimal(1), Decimal(80))
+    assert on_hand([belt])[belt.pk] == Decimal(1)
+    assert PartUse.objects.get().put_back
+
+
+def test_the_second_to_put_back_hears_of_the_first(job, belt, technician):
+    use = taken(job, belt, technician)
+    put_back_part(use=use, by=technician, at=later(20))
+    with pytest.raises(StockError, match="Kim Hale put this back already"):
+        put_back_part(use=use, by=technician, at=later(21))
+    assert on_hand([belt])[belt.pk] == Decimal(1)
+
+
+def test_nothing_is_put_back_from_a_closed_job(job, belt, technician):
+    use = taken(job, belt, technician)
+    ending = Ending("unsafe", safety_key="here", notice="Do not use.")
+    close_job(job=job, ending=ending, by=technician, at=later(30))
+    with pytest.raises(JobError, match="is closed: Kim Hale"):
+        put_back_part(use=use, by=technician, at=later(31))
+
+
+def test_work_after_the_final_test_takes_the_job_back_to_the_bench(job, belt, technician):
+    WorkOrder.objects.update(state="tested")
+    taken(job, belt, technician)
+    job.refresh_from_db()
+    assert job.state == "in-work"
+    assert job.steps.last().note == "more work after the final test"
+
+
+def test_a_part_in_our_own_machine_costs_what_it_cost(owner):
+    job = an_own_job()
+    belt = in_work(job, owner)
+    taken(job, belt, owner)
+    assert costs_so_far([job.stay])[job.stay_id] == Decimal(80)
+
+
+def test_a_part_put_back_takes_its_cost_out_of_our_machine(owner):
+    job = an_own_job()
+    use = taken(job, in_work(job, owner), owner)
+    put_back_part(use=use, by=owner, at=later(20))
+    assert costs_so_far([job.stay])[job.stay_id] == Decimal(0)
+
+
+def test_our_own_machine_has_no_payer_to_ask(owner):
+    job = an_own_job()
+    in_work(job, owner)
+    motor = PartFactory(component=ComponentFactory(slug="drive-motor"))
+    stocked(motor, cost="900")
+    assert taken(job, motor, owner)
