@@ -5,6 +5,7 @@ stand open without anybody noticing.
 """
 
 import json
+import re
 import uuid
 from datetime import UTC, date, datetime
 
@@ -92,11 +93,6 @@ def undone(db):
                 cursor.execute("PRAGMA ignore_check_constraints = OFF")
 
 
-def refused(cursor, sentence: str, message: str) -> None:
-    with pytest.raises(IntegrityError, match=message), transaction.atomic():
-        cursor.execute(sentence)
-
-
 def test_ledgers_are_guarded_at_all():
     guarded = {guard.table for guard in GUARDS}
     assert {"stock_stockmove", "till_invoice", "till_payment", "work_approval"} <= guarded
@@ -112,7 +108,7 @@ def test_every_guard_stands_in_the_database():
     [guard for guard in GUARDS if guard.event != "INSERT" and guard.when == "1 = 1"],
     ids=lambda guard: guard.name,
 )
-def test_a_row_that_only_grows_refuses_change(undone, guard):
+def test_a_row_that_is_written_once_refuses_change(undone, guard):
     model = TABLES[guard.table]
     drop_checks(undone, guard.table)
     insert_bare_row(undone, model)
@@ -121,7 +117,8 @@ def test_a_row_that_only_grows_refuses_change(undone, guard):
         "UPDATE": f"UPDATE {guard.table} SET {column} = {column}",
         "DELETE": f"DELETE FROM {guard.table}",
     }
-    refused(undone, change[guard.event], "only grows")
+    with pytest.raises(IntegrityError, match=re.escape(guard.message)), transaction.atomic():
+        undone.execute(change[guard.event])
 
 
 @pytest.mark.parametrize(
