@@ -1,3 +1,5 @@
+import uuid
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
@@ -220,3 +222,8 @@ class Payment(models.Model):
     @property
     def is_reversal(self) -> bool:
         return self.amount < 0
+
+    @property
+    def reversal_key(self) -> uuid.UUID:
+        """The key of the one payment that may undo this one."""
+        return uuid.uuid5(self.key, "reversal")

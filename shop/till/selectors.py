@@ -59,6 +59,17 @@ def invoice_paper() -> QuerySet[Invoice]:
     )
 
 
+def reversible(payments: Iterable[Payment]) -> set[str]:
+    """The numbers of those among all payments of an invoice that can still be reversed."""
+    payments = list(payments)
+    keys = {payment.key for payment in payments}
+    return {
+        payment.number
+        for payment in payments
+        if not payment.is_reversal and payment.reversal_key not in keys
+    }
+
+
 def payment_rows() -> QuerySet[Payment]:
     return Payment.objects.select_related("invoice__customer", "recorded_by")
 

@@ -11,7 +11,7 @@ from parts.days.services import DayClosedError
 from shop.till.domain.errors import TillError
 from shop.till.filters import InvoiceFilter, PaymentFilter
 from shop.till.forms import LabourRateForm, MarkUpForm, PaymentForm, ReversalForm, TaxRateForm
-from shop.till.selectors import invoice_paper, invoice_rows, payment_rows, rates_page
+from shop.till.selectors import invoice_paper, invoice_rows, payment_rows, rates_page, reversible
 from shop.till.services import (
     add_labour_rate,
     add_mark_up,
@@ -36,6 +36,10 @@ class InvoicePaper(DetailView):
     slug_field = slug_url_kwarg = "number"
     template_name = "till/invoice.html"
     context_object_name = "invoice"
+
+    def get_context_data(self, **kwargs):
+        payments = self.object.payments.all()
+        return super().get_context_data(reversible=reversible(payments), **kwargs)
 
 
 class PaymentList(FilterView):

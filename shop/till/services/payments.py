@@ -61,7 +61,7 @@ def reverse_payment(
             _("%(number)s is itself a reversal. Take the payment anew instead.")
             % {"number": payment.number}
         )
-    key = reversal_key(payment)
+    key = payment.reversal_key
     if first := Payment.objects.filter(key=key).first():
         return first
     require_open(on)
@@ -77,10 +77,6 @@ def reverse_payment(
     return _write(
         invoice, payment.method, -payment.amount, on, reference[:REFERENCE_LENGTH], key, by, at
     )
-
-
-def reversal_key(payment: Payment) -> uuid.UUID:
-    return uuid.uuid5(payment.key, "reversal")
 
 
 def _locked(invoice: Invoice) -> Invoice:

@@ -5,10 +5,17 @@ import pytest
 from shop.till.domain.pricing import MarkUpStep, PriceRules
 from shop.till.domain.tax import Rate
 from shop.till.models import Invoice
-from shop.till.selectors import balances, invoice_paper, price_rules, rates_page, tax_rates
-from shop.till.services import TillError
+from shop.till.selectors import (
+    balances,
+    invoice_paper,
+    price_rules,
+    rates_page,
+    reversible,
+    tax_rates,
+)
+from shop.till.services import TillError, reverse_payment
 from tests.factories.shop import LabourRateFactory, MarkUpFactory, TaxRateFactory
-from tests.factories.units import TODAY
+from tests.factories.units import MORNING, TODAY
 
 pytestmark = pytest.mark.django_db
 
@@ -81,3 +88,10 @@ def test_the_rates_page_shows_what_stands_apart_from_what_will():
     page = rates_page(TODAY)
     assert [rate.percent for rate in page["taxes"]] == [Decimal("6.875")]
     assert [rate.percent for rate in page["all_taxes"]] == [Decimal("7"), Decimal("6.875")]
+
+
+def test_a_payment_can_be_reversed_until_it_is(bill, pay, person):
+    invoice = bill("labour", "100")
+    undone, kept = pay(invoice, "40"), pay(invoice, "50")
+    reverse_payment(payment=undone, reason="typed twice", on=TODAY, by=person, at=MORNING)
+    assert reversible(invoice.payments.all()) == {kept.number}

@@ -201,6 +201,7 @@ def test_the_owner_reverses_a_payment_with_a_reason_once(sit, bill, pay):
             follow=True,
         )
         assert "P00001 is reversed by P00002." in answer.text
+        assert "Reverse P00001" not in answer.text
     assert Payment.objects.count() == 2
 
 
