@@ -33,7 +33,10 @@ class SafetyKey(StrEnum):
 
 @dataclass(frozen=True)
 class ClosingFacts:
-    """What is known of a job about to be closed; components and lines by their names."""
+    """What is known of a job about to be closed; components and lines by their names.
+
+    ``beyond_the_yes`` says how far the charge outgrows what was agreed, or nothing.
+    """
 
     outcome: str
     has_safety_key: bool = False
@@ -46,6 +49,7 @@ class ClosingFacts:
     holds: Sequence[str] = ()
     not_covered: Sequence[str] = ()
     standing: Sequence[str] = ()
+    beyond_the_yes: str = ""
     notice: str = ""
     waiver: str = ""
 
@@ -87,6 +91,12 @@ CONDITIONS = (
         _repaired,
         lambda facts: bool(facts.lines_not_used),
         lambda facts: facts.lines_not_used,
+    ),
+    Condition(
+        "beyond-the-yes",
+        _repaired,
+        lambda facts: bool(facts.beyond_the_yes),
+        lambda facts: [facts.beyond_the_yes],
     ),
     Condition("time", _repaired | _no_fault, lambda facts: facts.minutes == 0, waivable=True),
     *(

@@ -1,6 +1,6 @@
 """A job is closed with an outcome once nothing is missing, or cancelled."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
@@ -30,6 +30,7 @@ SENTENCES = {
     "inspection": gettext_lazy("No finished inspection stands behind “no fault found”."),
     "fault-found": gettext_lazy("The inspection did find faults: %(names)s."),
     "lines": gettext_lazy("Not taken from the shelf: %(names)s. Take it, or say why not."),
+    "beyond-the-yes": gettext_lazy("%(names)s"),
     "time": gettext_lazy("No time is written. Write the minutes worked."),
     "test-missing": gettext_lazy("No final test was made."),
     "test-unfinished": gettext_lazy("The final test is not finished."),
@@ -52,8 +53,7 @@ def close_job(*, job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: datet
     tests = outcome == WorkOrder.Outcome.REPAIRED and job.state == State.IN_WORK
     if way_to(State.TESTED if tests else job.state, State.CLOSED, job.purpose, outcome) is None:
         raise JobError(as_it_stands(job))
-    facts = closing_facts(job, ending)
-    _require_nothing_missing(facts, by)
+    _require_nothing_missing(closing_facts(job, ending, timezone.localdate(at)), by)
     if tests:
         job = take_step(job=job, to=State.TESTED, by=by, at=at)
     _leave_behind(job, ending, by, at)
@@ -80,9 +80,10 @@ def _require_nothing_missing(facts: ClosingFacts, by: AbstractBaseUser) -> None:
         raise UndoneError(" ".join(sentences), sentences=sentences)
 
 
-def missing_for_repair(job: WorkOrder) -> list[str]:
+def missing_for_repair(job: WorkOrder, on: date) -> list[str]:
     """What is still missing before a job may be closed as repaired, as sentences."""
-    facts = closing_facts(job, Ending(WorkOrder.Outcome.REPAIRED, safety_key=SafetyKey.HERE))
+    ending = Ending(WorkOrder.Outcome.REPAIRED, safety_key=SafetyKey.HERE)
+    facts = closing_facts(job, ending, on)
     return [sentence_of(one) for one in missing(facts)]
 
 

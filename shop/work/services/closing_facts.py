@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 
 from django.db.models import Max
 from django.utils.translation import gettext as _
@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from shop.work.domain.billing import Agreed, not_used
 from shop.work.domain.closing import ClosingFacts, FinalTest, SafetyKey
 from shop.work.models import Estimate, PartUse, TimeEntry, WorkOrder
+from shop.work.services.agreed import beyond_the_yes
 from shop.work.services.facts import (
     agreed_lines,
     approved_estimate,
@@ -34,7 +35,7 @@ class Ending:
     waiver: str = ""
 
 
-def closing_facts(job: WorkOrder, ending: Ending) -> ClosingFacts:
+def closing_facts(job: WorkOrder, ending: Ending, on: date) -> ClosingFacts:
     """What is known of a job, for the ending that a person chose."""
     findings = findings_of(job)
     cleared = components_cleared(job)
@@ -58,6 +59,7 @@ def closing_facts(job: WorkOrder, ending: Ending) -> ClosingFacts:
         holds=names_of(held),
         not_covered=names_of({one.component_id for one in left} - held),
         standing=names_of({one.component_id for one in open_still}),
+        beyond_the_yes=str(beyond_the_yes(job, on) or ""),
         notice=ending.notice,
         waiver=ending.waiver,
     )

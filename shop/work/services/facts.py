@@ -59,9 +59,9 @@ def minutes_of(job: WorkOrder) -> int:
     return job.time_entries.aggregate(sum=Sum("minutes"))["sum"] or 0
 
 
-def work_of(job: WorkOrder, on: date, more_minutes: int = 0) -> billing.Work:
+def work_of(job: WorkOrder, on: date) -> billing.Work:
     """What a job's charge depends on, as agreed, used and timed until now."""
-    minutes = minutes_of(job) + more_minutes
+    minutes = minutes_of(job)
     return billing.Work(
         agreed=agreed_lines(approved_estimate(job)),
         used=used_parts(job),

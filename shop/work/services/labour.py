@@ -13,7 +13,7 @@ from shop.till.domain.pricing import labour_cost
 from shop.till.selectors import price_rules
 from shop.work.models import TimeEntry, WorkOrder
 from shop.work.services.errors import JobError
-from shop.work.services.parts_used import on_the_bench, require_agreed
+from shop.work.services.parts_used import on_the_bench
 from shop.work.services.steps import as_it_stands, lock_job, take_step
 from units.show.words import day
 
@@ -39,7 +39,8 @@ def add_time(
     """Write a technician's own time on a job. The same key gives the first entry again.
 
     Finding the cause counts too, so time may be written before there is a yes. Time written after
-    the final test is work after it: the machine is tested again.
+    the final test is work after it: the machine is tested again. Time that outgrows the yes is
+    still written, as it was worked; closing then asks for a new yes.
     """
     job = lock_job(job)
     if entry := TimeEntry.objects.filter(key=key).first():
@@ -60,7 +61,6 @@ def add_time(
         cost=labour_cost(minutes, price_rules(worked_on)),
         recorded_at=at,
     )
-    require_agreed(job, worked_on)
     if job.purpose == WorkOrder.Purpose.OWN and entry.cost:
         add_cost(
             stay=job.stay,

@@ -17,13 +17,10 @@ from shop.floor.models import MachineCost
 from shop.floor.services import add_cost
 from shop.till.domain.pricing import part_price
 from shop.till.selectors import price_rules
-from shop.work.domain.billing import projected
-from shop.work.domain.limits import NONE, SHOP_DEFAULT, ceiling, needs_new_yes
-from shop.work.models import Approval, EstimateLine, PartUse, WorkOrder
-from shop.work.services.errors import JobError, OverLimitError
-from shop.work.services.facts import approved_estimate, work_of
+from shop.work.models import EstimateLine, PartUse, WorkOrder
+from shop.work.services.agreed import require_agreed
+from shop.work.services.errors import JobError
 from shop.work.services.steps import as_it_stands, lock_job, take_step
-from units.show.words import money
 
 BENCH = {WorkOrder.State.IN_WORK, WorkOrder.State.TESTED}
 
@@ -95,28 +92,6 @@ def on_the_bench(job: WorkOrder, by: AbstractBaseUser, at: datetime) -> WorkOrde
     if job.state != WorkOrder.State.IN_WORK:
         raise JobError(as_it_stands(job))
     return job
-
-
-def require_agreed(job: WorkOrder, on) -> None:
-    """Refuse work that would outgrow the yes. Our own machines have no payer to ask."""
-    estimate = approved_estimate(job)
-    if estimate is None or job.purpose == WorkOrder.Purpose.OWN:
-        return
-    approval = estimate.approval
-    allowance = NONE if approval.channel == Approval.Channel.LIMIT else SHOP_DEFAULT
-    sum_then = projected(work_of(job, on))
-    if needs_new_yes(sum_then, approval.up_to, allowance):
-        raise OverLimitError(
-            _(
-                "With this the job comes to %(sum)s before tax; the yes goes to %(up_to)s, with its"
-                " allowance %(most)s. Make a new version of the estimate and ask."
-            )
-            % {
-                "sum": money(sum_then),
-                "up_to": money(approval.up_to),
-                "most": money(ceiling(approval.up_to, allowance)),
-            }
-        )
 
 
 def _shelf_price(part: Part, on) -> Decimal:

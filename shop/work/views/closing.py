@@ -41,7 +41,8 @@ def job_close(request, number):
             words = {"number": number, "outcome": closed.get_outcome_display()}
             messages.success(request, _("Job %(number)s is closed: %(outcome)s.") % words)
             return redirect("job", number=number)
-    context = {"form": form, "job": job, "missing": missing_for_repair(job)}
+    missing = missing_for_repair(job, timezone.localdate())
+    context = {"form": form, "job": job, "missing": missing}
     return render(request, "work/close.html", context, status=422 if form.errors else 200)
 
 

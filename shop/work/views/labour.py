@@ -7,6 +7,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shop.work.forms.labour import TakePartForm, TimeForm
 from shop.work.models import PartUse, WorkOrder
 from shop.work.selectors.estimates import parts_to_offer
+from shop.work.services.agreed import beyond_the_yes
 from shop.work.services.closing_facts import final_test_of, lines_to_take
 from shop.work.services.errors import OverLimitError
 from shop.work.services.labour import add_time, start_work
@@ -59,15 +60,16 @@ def part_put_back(request, number, pk):
 @require_http_methods(["GET", "POST"])
 def time_add(request, number):
     job = _job(number)
-    form, over_limit = TimeForm(request.POST or None), False
+    form = TimeForm(request.POST or None)
     if form.is_valid():
         try:
             add_time(job=job, **form.cleaned_data, by=request.user, at=timezone.now())
         except REFUSALS as error:
             refuse(form, error)
-            over_limit = isinstance(error, OverLimitError)
         else:
             messages.success(request, _("The time is written."))
+            if beyond := beyond_the_yes(job, timezone.localdate()):
+                messages.warning(request, str(beyond))
             return redirect("job", number=number)
-    context = {"form": form, "job": job, "over_limit": over_limit, "test": final_test_of(job)}
+    context = {"form": form, "job": job, "test": final_test_of(job)}
     return render(request, "work/time_add.html", context, status=422 if form.errors else 200)

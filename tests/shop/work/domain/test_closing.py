@@ -35,6 +35,7 @@ FAILURES = [
     (REPAIRED, {"test": FinalTest.FAILED}, "test-failed"),
     (REPAIRED, {"test": FinalTest.OLDER}, "test-older"),
     (REPAIRED, {"lines_not_used": ["belt"]}, "lines"),
+    (REPAIRED, {"beyond_the_yes": "too much"}, "beyond-the-yes"),
     (REPAIRED, {"holds": ["frame"]}, "hold"),
     (REPAIRED, {"not_covered": ["fan"]}, "not-covered"),
     (REPAIRED, {"safety_key": SafetyKey.UNSAID}, "key-unsaid"),

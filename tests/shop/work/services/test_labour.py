@@ -9,7 +9,8 @@ from parts.days.services import DayClosedError
 from shop.floor.models import MachineCost
 from shop.work.models import TimeEntry, WorkOrder
 from shop.work.services import add_time, start_work
-from shop.work.services.errors import JobError, OverLimitError
+from shop.work.services.agreed import beyond_the_yes
+from shop.work.services.errors import JobError
 from tests.factories.units import TODAY
 from tests.shop.work.bench import a_job, an_own_job, in_work, later
 
@@ -80,13 +81,14 @@ def test_time_adds_nothing_to_labour_that_was_agreed_at_a_sum(technician):
     assert timed(job, technician, 600).minutes == 600
 
 
-def test_time_beyond_the_yes_asks_for_a_new_one_where_no_labour_was_agreed(technician):
+def test_time_is_written_as_it_was_worked_even_beyond_the_yes(technician):
     job = a_job()
     in_work(job, technician)
     agreed_without_labour(job)
-    assert timed(job, technician, 90)
-    with pytest.raises(OverLimitError):
-        timed(job, technician, 60)
+    timed(job, technician, 75)  # 120 for the belt to come, 100 for the time: 200 and 10 %
+    assert beyond_the_yes(job, TODAY) is None
+    timed(job, technician, 1)
+    assert beyond_the_yes(job, TODAY).sum == Decimal("221.33")
 
 
 def agreed_without_labour(job):

@@ -1,0 +1,47 @@
+"""Whether a job still costs what its payer said yes to."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.utils.translation import gettext as _
+
+from shop.work.domain.billing import projected
+from shop.work.domain.limits import NONE, SHOP_DEFAULT, ceiling, needs_new_yes
+from shop.work.models import Approval, WorkOrder
+from shop.work.services.errors import OverLimitError
+from shop.work.services.facts import approved_estimate, work_of
+from units.show.words import money
+
+
+@dataclass(frozen=True)
+class Beyond:
+    """What a job will come to, how far the yes goes, and how far with its allowance."""
+
+    sum: Decimal
+    up_to: Decimal
+    most: Decimal
+
+    def __str__(self):
+        return _(
+            "The job comes to %(sum)s before tax; the yes goes to %(up_to)s, with its allowance"
+            " %(most)s. Make a new version of the estimate and ask."
+        ) % {"sum": money(self.sum), "up_to": money(self.up_to), "most": money(self.most)}
+
+
+def beyond_the_yes(job: WorkOrder, on: date) -> Beyond | None:
+    """How far a job outgrows its yes, or None. Our own machines have no payer to ask."""
+    estimate = approved_estimate(job)
+    if estimate is None or job.purpose == WorkOrder.Purpose.OWN:
+        return None
+    approval = estimate.approval
+    allowance = NONE if approval.channel == Approval.Channel.LIMIT else SHOP_DEFAULT
+    sum_then = projected(work_of(job, on))
+    if not needs_new_yes(sum_then, approval.up_to, allowance):
+        return None
+    return Beyond(sum_then, approval.up_to, ceiling(approval.up_to, allowance))
+
+
+def require_agreed(job: WorkOrder, on: date) -> None:
+    if beyond := beyond_the_yes(job, on):
+        raise OverLimitError(str(beyond))

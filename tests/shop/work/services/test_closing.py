@@ -1,0 +1,284 @@
+import uuid
+from decimal import Decimal
+
+import pytest
+
+from shop.floor.models import Stay
+from shop.work.models import CameAlong, EstimateLine, Notice, WorkOrder
+from shop.work.services import add_time, cancel_job, close_job, put_back_part, take_part
+from shop.work.services.closing import missing_for_repair
+from shop.work.services.closing_facts import Ending
+from shop.work.services.errors import JobError, UndoneError
+from tests.factories.parts import PartFactory
+from tests.factories.shop import StayFactory
+from tests.factories.units import TODAY, ComponentFactory, KindFactory, MachineModelFactory
+from tests.shop.work.bench import (
+    a_belt,
+    a_job,
+    an_own_job,
+    estimated,
+    in_work,
+    later,
+    looked_at,
+    said,
+    stocked,
+)
+from units.inspections.models import Clearance
+from units.inspections.selectors import standing_findings
+
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
+
+
+def taken(job, part, by, at=None):
+    at = at or later(10)
+    return take_part(job=job, part=part, quantity=Decimal(1), key=uuid.uuid4(), by=by, at=at)
+
+
+def timed(job, by, at, minutes=60):
+    return add_time(job=job, minutes=minutes, worked_on=TODAY, key=uuid.uuid4(), by=by, at=at)
+
+
+def closed(job, by, outcome="repaired", at=None, **other):
+    words = {"safety_key": "here"} | other
+    return close_job(job=job, ending=Ending(outcome, **words), by=by, at=at or later(90))
+
+
+@pytest.fixture
+def job(technician):
+    return a_job()
+
+
+@pytest.fixture
+def repaired(job, technician):
+    """All that "repaired" needs, but for the closing itself."""
+    taken(job, in_work(job, technician), technician)
+    timed(job, technician, later(60))
+    looked_at(job, technician, later(70), occasion="final")
+    return job
+
+
+def sentences(error):
+    return error.value.sentences
+
+
+def test_a_repaired_job_is_closed_by_way_of_its_test(repaired, technician):
+    job = closed(repaired, technician)
+    assert (job.state, job.outcome) == ("closed", "repaired")
+    assert [step.to_state for step in job.steps.all()][-2:] == ["tested", "closed"]
+
+
+def test_closing_clears_what_was_put_right(repaired, technician):
+    assert standing_findings([repaired.unit])[repaired.unit_id] == []
+    assert not Clearance.objects.exists()
+
+
+def test_a_fault_that_the_test_did_not_look_at_is_cleared_by_the_work(job, technician):
+    taken(job, in_work(job, technician), technician)
+    timed(job, technician, later(60))
+    looked_at(job, technician, later(70), occasion="final", fan="sound")
+    closed(job, technician)
+    assert Clearance.objects.get().document == job.number
+    assert standing_findings([job.unit])[job.unit_id] == []
+
+
+def test_a_job_only_begun_hears_all_that_is_missing(job, technician):
+    in_work(job, technician)
+    with pytest.raises(UndoneError) as error:
+        closed(job, technician, safety_key="")
+    belt = EstimateLine.objects.get(line_class="part").description
+    assert sentences(error) == [
+        f"Not taken from the shelf: {belt}. Take it, or say why not.",
+        "No time is written. Write the minutes worked.",
+        "No final test was made.",
+        "Found, and no work done about it: running belt.",
+        "Say where the safety key is.",
+    ]
+    job.refresh_from_db()
+    assert job.state == "in-work"
+
+
+def test_a_part_after_the_final_test_asks_for_another(repaired, technician):
+    screw = PartFactory(component=ComponentFactory(slug="fan"))
+    stocked(screw, cost="1")
+    taken(repaired, screw, technician, later(75))
+    with pytest.raises(UndoneError, match="Test again"):
+        closed(repaired, technician)
+
+
+def test_a_part_put_back_after_the_final_test_asks_for_another(repaired, technician):
+    use = repaired.part_uses.get()
+    put_back_part(use=use, by=technician, at=later(75))
+    with pytest.raises(UndoneError, match="Test again"):
+        closed(repaired, technician)
+
+
+def test_time_after_the_final_test_asks_for_another(repaired, technician):
+    timed(repaired, technician, later(75))
+    with pytest.raises(UndoneError, match="Test again"):
+        closed(repaired, technician)
+
+
+def test_a_failed_final_test_is_not_passed(job, technician):
+    taken(job, in_work(job, technician), technician)
+    timed(job, technician, later(60))
+    looked_at(job, technician, later(70), occasion="final", running_belt="glazed")
+    with pytest.raises(UndoneError, match="was not passed"):
+        closed(job, technician)
+
+
+def test_a_standing_hold_forbids_repaired(repaired, technician, owner):
+    looked_at(repaired, technician, later(75), frame="cracked")
+    with pytest.raises(UndoneError, match="holds the machine and is not put right: frame"):
+        closed(repaired, owner, waiver="the customer is in a hurry")
+
+
+def test_a_line_not_used_needs_a_reason(job, technician):
+    in_work(job, technician)
+    line = EstimateLine.objects.get(line_class="part")
+    timed(job, technician, later(60))
+    looked_at(job, technician, later(70), occasion="final")
+    with pytest.raises(UndoneError, match="Take it, or say why not"):
+        closed(job, technician)
+    job = closed(job, technician, not_used={line.pk: "the belt could be cleaned"})
+    assert job.steps.last().note == "the belt could be cleaned"
+
+
+def test_only_the_owner_waives_what_is_missing(job, technician, owner):
+    belt = in_work(job, technician)
+    taken(job, belt, technician)
+    looked_at(job, technician, later(70), occasion="final")
+    with pytest.raises(JobError, match="Only the owner"):
+        closed(job, technician, waiver="forgot to write it")
+    job = closed(job, owner, waiver="forgot to write it")
+    assert job.steps.last().note == "waived by the owner: forgot to write it"
+
+
+def test_time_beyond_the_yes_is_asked_about_before_closing(repaired, technician):
+    estimate = repaired.estimates.get()
+    estimate.offered_at = estimate.offered_by = None
+    estimate.save()
+    estimate.lines.filter(line_class="labour").delete()
+    timed(repaired, technician, later(71), 240)
+    looked_at(repaired, technician, later(80), occasion="final")
+    with pytest.raises(UndoneError, match=r"comes to \$520.00 before tax"):
+        closed(repaired, technician)
+
+
+def test_a_new_safety_key_goes_with_the_machine(repaired, technician):
+    closed(repaired, technician, safety_key="new")
+    assert CameAlong.objects.get().thing == "safety-key"
+
+
+def test_a_key_that_the_customer_kept_is_noted(repaired, technician):
+    job = closed(repaired, technician, safety_key="kept")
+    assert job.steps.last().note == "the customer kept the safety key"
+    assert not CameAlong.objects.exists()
+
+
+def test_a_rower_is_not_asked_for_a_safety_key(technician):
+    model = MachineModelFactory(kind=KindFactory(slug="rower"))
+    stay = StayFactory(unit__model=model)
+    job = a_job(stay=stay)
+    looked_at(job, technician)
+    timed(job, technician, later(5))
+    assert closed(job, technician, "no-fault", safety_key="").outcome == "no-fault"
+
+
+def test_no_fault_needs_an_inspection_that_found_none(job, technician):
+    timed(job, technician, later(5))
+    with pytest.raises(UndoneError, match="No finished inspection"):
+        closed(job, technician, "no-fault")
+    looked_at(job, technician, later(6), fan="odd")
+    with pytest.raises(UndoneError, match="did find faults: fan"):
+        closed(job, technician, "no-fault")
+
+
+def test_declined_needs_a_no(job, technician, clerk):
+    a_belt(job)
+    looked_at(job, technician, running_belt="glazed")
+    estimate = estimated(job, technician)
+    with pytest.raises(UndoneError, match="Nobody said no"):
+        closed(job, technician, "declined", notice="Leaves unrepaired.")
+    said(estimate, clerk, yes=False)
+    job = closed(job, technician, "declined", notice="Leaves unrepaired.")
+    assert (job.outcome, job.notice.text) == ("declined", "Leaves unrepaired.")
+
+
+def test_an_unsafe_machine_may_leave_from_the_first_look_on(job, technician):
+    looked_at(job, technician, frame="cracked")
+    job = closed(job, technician, "unsafe", notice="Do not use it.")
+    assert job.notice.written_by == technician
+
+
+def test_unsafe_is_never_closed_without_a_notice(job, technician):
+    with pytest.raises(UndoneError, match="Write the notice"):
+        closed(job, technician, "unsafe", notice=" ")
+    assert not Notice.objects.exists()
+
+
+def test_a_repaired_job_keeps_no_notice(repaired, technician):
+    closed(repaired, technician, notice="left over from another choice")
+    assert not Notice.objects.exists()
+
+
+def test_the_second_tab_hears_who_closed_the_job_and_when(repaired, technician, clerk):
+    closed(repaired, technician)
+    with pytest.raises(JobError, match=r"is closed: Kim Hale, 5 Oct 2026, 10:30"):
+        closed(repaired, clerk, "unsafe", at=later(91), notice="Do not use it.")
+    repaired.refresh_from_db()
+    assert repaired.outcome == "repaired"
+    assert repaired.steps.filter(to_state="closed").count() == 1
+
+
+def test_work_on_our_own_machine_cannot_be_declined(owner):
+    job = an_own_job()
+    in_work(job, owner)
+    with pytest.raises(JobError):
+        closed(job, owner, "declined", notice="x")
+
+
+def test_what_is_missing_is_told_before_anybody_closes(repaired, job, technician):
+    assert missing_for_repair(repaired, TODAY) == []
+    assert missing_for_repair(a_job(), TODAY) == [
+        "No time is written. Write the minutes worked.",
+        "No final test was made.",
+    ]
+
+
+def test_a_cancelled_job_s_machine_goes_home(job, clerk):
+    CameAlong.objects.create(job=job, thing="cord")
+    job = cancel_job(job=job, reason="logged twice", left=True, by=clerk, at=later(5))
+    assert (job.state, job.steps.last().note) == ("cancelled", "logged twice")
+    assert Stay.objects.get().left == "returned"
+    assert CameAlong.objects.get().returned
+
+
+def test_a_cancelled_job_s_machine_may_stay_for_another(job, clerk):
+    cancel_job(job=job, reason="logged twice", left=False, by=clerk, at=later(5))
+    assert Stay.objects.get().left == ""
+
+
+def test_cancelling_needs_a_reason(job, clerk):
+    with pytest.raises(JobError, match="Say why"):
+        cancel_job(job=job, reason="  ", left=True, by=clerk, at=later(5))
+    assert WorkOrder.objects.get().state == "logged"
+
+
+def test_parts_go_back_before_a_job_is_cancelled(job, technician, clerk):
+    use = taken(job, in_work(job, technician), technician)
+    with pytest.raises(JobError, match="Put them back first"):
+        cancel_job(job=job, reason="x", left=True, by=clerk, at=later(20))
+    put_back_part(use=use, by=technician, at=later(21))
+    assert cancel_job(job=job, reason="x", left=True, by=clerk, at=later(22)).state == "cancelled"
+
+
+def test_cancelling_our_own_job_leaves_the_machine_with_us(owner):
+    job = an_own_job()
+    cancel_job(job=job, reason="sold as it is", left=True, by=owner, at=later(5))
+    assert Stay.objects.get().left == ""
+
+
+def test_the_second_to_cancel_hears_of_the_first(job, clerk, owner):
+    cancel_job(job=job, reason="x", left=True, by=clerk, at=later(5))
+    with pytest.raises(JobError, match="is cancelled: Sam Lind"):
+        cancel_job(job=job, reason="y", left=True, by=owner, at=later(6))
