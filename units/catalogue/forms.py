@@ -51,8 +51,8 @@ class ModelForm(forms.ModelForm):
             "mass",
             "confirmed",
         ]
-        help_texts = {
-            "confirmed": gettext_lazy("Compared with a plate or the maker's own papers."),
+        labels = {
+            "confirmed": gettext_lazy("Confirmed by a plate or the maker's own papers"),
         }
 
     def __init__(self, *args, **kwargs):

@@ -78,7 +78,8 @@ def merge_models(request, pk):
 @require_http_methods(["GET", "POST"])
 def add_pictures(request, pk):
     unit = get_object_or_404(Unit.objects.with_identity(), pk=pk)
-    form = PhotosForm(request.POST or None, request.FILES or None)
+    # A link may say what the pictures are for: ``?shows=sale``.
+    form = PhotosForm(request.POST or None, request.FILES or None, initial=request.GET.dict())
     if request.method == "POST" and form.is_valid():
         said = form.cleaned_data
         try:

@@ -77,7 +77,6 @@ def store_picture(
     """
     header = check_picture(upload)
     large = _draw(upload, header)
-    large.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
     small = large.copy()
     small.thumbnail((SMALL_SIDE, SMALL_SIDE))
     own_name = uuid.uuid4()
@@ -123,9 +122,12 @@ def _draw(upload: UploadedFile, header: Header) -> Image.Image:
         with Image.open(BytesIO(_content(upload)), formats=[header.sort]) as image:
             if image.size != (header.width, header.height):
                 raise ValueError("two sizes in one file")
-            # A JPEG decoder can draw a huge picture at a half, a quarter or an eighth.
-            image.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+            # First of all, so that what follows works on a picture of bounded size.
+            image.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
             upright = ImageOps.exif_transpose(image)
+            if upright.mode == "I;16":
+                # Grey in 65536 steps, which converting would cut off at 255 instead of scaling.
+                upright = upright.point(lambda step: step * (1 / 256)).convert("L")
             if upright.has_transparency_data:
                 ground = Image.new("RGBA", upright.size, "white")
                 upright = Image.alpha_composite(ground, upright.convert("RGBA"))

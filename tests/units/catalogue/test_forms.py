@@ -33,7 +33,7 @@ def test_serial_of_spaces_gets_a_sentence_at_the_field():
 )
 def test_wrong_measure_gets_a_sentence_at_its_field(wrong):
     model = MachineModelFactory()
-    form = ModelForm({"number": "TR-1", "kind": model.kind_id} | wrong, instance=model)
+    form = ModelForm({"number": "TM-1", "kind": model.kind_id} | wrong, instance=model)
     assert list(form.errors) == list(wrong)
 
 

@@ -23,29 +23,29 @@ def test_makers_are_suggested_by_any_letters_of_their_name():
 
 
 def test_models_are_suggested_within_the_maker():
-    ours = MachineModelFactory(number="TR-100")
-    MachineModelFactory(number="TR-100", maker=MakerFactory(name="Holmgate"))
-    assert suggest_models("tr1", "corvane") == [ours]
+    ours = MachineModelFactory(number="TM-100")
+    MachineModelFactory(number="TM-100", maker=MakerFactory(name="Holmgate"))
+    assert suggest_models("tm1", "corvane") == [ours]
 
 
 def test_models_of_all_makers_are_suggested_when_none_is_named():
-    MachineModelFactory(number="TR-100")
-    MachineModelFactory(number="TR-100", maker=MakerFactory(name="Holmgate"))
+    MachineModelFactory(number="TM-100")
+    MachineModelFactory(number="TM-100", maker=MakerFactory(name="Holmgate"))
     assert len(suggest_models("100")) == 2
 
 
 def test_merged_model_is_no_longer_suggested():
-    old, stays = MachineModelFactory(number="TR-1"), MachineModelFactory(number="TR-1A")
+    old, stays = MachineModelFactory(number="TM-1"), MachineModelFactory(number="TM-1A")
     merge_model(model=old, into=stays)
-    assert suggest_models("TR1") == [stays]
+    assert suggest_models("TM1") == [stays]
 
 
 def test_suggestions_are_few_and_take_one_query(django_assert_num_queries):
     kind = KindFactory()
     for number in range(MOST_SUGGESTIONS + 5):
-        MachineModelFactory(number=f"TR-{number}", kind=kind)
+        MachineModelFactory(number=f"TM-{number}", kind=kind)
     with django_assert_num_queries(1):
-        models = suggest_models("TR", "Corvane")
+        models = suggest_models("TM", "Corvane")
         assert {str(model.kind) for model in models} == {"treadmill"}
     assert len(models) == MOST_SUGGESTIONS
 

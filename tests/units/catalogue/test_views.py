@@ -36,9 +36,9 @@ def test_makers_are_suggested_as_options(desk, field):
 
 @pytest.mark.parametrize("field", ["q", "number"])
 def test_models_are_suggested_with_maker_and_kind(desk, field):
-    MachineModelFactory(number="TR-9")
-    response = desk.get(reverse("suggest-models"), {field: "tr", "maker": "Corvane"})
-    assert response.content.decode().strip() == ('<option value="TR-9">Corvane, treadmill</option>')
+    MachineModelFactory(number="TM-9")
+    response = desk.get(reverse("suggest-models"), {field: "tm", "maker": "Corvane"})
+    assert response.content.decode().strip() == ('<option value="TM-9">Corvane, treadmill</option>')
 
 
 def test_suggested_name_cannot_carry_markup(desk):
@@ -51,7 +51,7 @@ def facts(model, **changes):
 
 
 def test_model_page_shows_what_is_known(owner):
-    model = MachineModelFactory(number="TR-9", name="Glide")
+    model = MachineModelFactory(number="TM-9", name="Glide")
     response = owner.get(reverse("model-edit", args=[model.pk]))
     assert response.status_code == 200
     assert b'value="Glide"' in response.content
@@ -66,12 +66,12 @@ def test_saving_a_model_leads_to_its_page(owner):
 
 
 def test_number_of_another_model_gets_a_sentence_at_the_number(owner):
-    MachineModelFactory(number="TR-9")
-    model = MachineModelFactory(number="TR-10")
-    response = owner.post(reverse("model-edit", args=[model.pk]), facts(model, number="tr9"))
+    MachineModelFactory(number="TM-9")
+    model = MachineModelFactory(number="TM-10")
+    response = owner.post(reverse("model-edit", args=[model.pk]), facts(model, number="tm9"))
     assert response.status_code == 422
     assert "Merge the two instead" in response.context["form"].errors["number"][0]
-    assert "What we know of Corvane TR-10" in response.content.decode()
+    assert "What we know of Corvane TM-10" in response.content.decode()
 
 
 def test_front_desk_does_not_edit_models(desk):
@@ -82,18 +82,18 @@ def test_front_desk_does_not_edit_models(desk):
 
 def test_merge_first_asks_which_model_stays(owner):
     old = MachineModelFactory()
-    other = MachineModelFactory(number="TR-9")
+    other = MachineModelFactory(number="TM-9")
     response = owner.get(reverse("model-merge", args=[old.pk]))
     assert response.status_code == 200
-    assert f'<option value="{other.pk}">Corvane TR-9</option>' in response.content.decode()
+    assert f'<option value="{other.pk}">Corvane TM-9</option>' in response.content.decode()
     assert "cannot be taken back" not in response.content.decode()
 
 
 def test_merge_shows_what_it_will_move_before_the_yes(owner):
-    old, stays = MachineModelFactory(), MachineModelFactory(number="TR-9")
+    old, stays = MachineModelFactory(), MachineModelFactory(number="TM-9")
     UnitFactory.create_batch(2, model=old)
     response = owner.get(reverse("model-merge", args=[old.pk]), {"into": stays.pk})
-    assert "2 machines become a Corvane TR-9" in response.content.decode()
+    assert "2 machines become a Corvane TM-9" in response.content.decode()
     old.refresh_from_db()
     assert old.merged_into is None
 
@@ -177,6 +177,11 @@ def test_picture_page_shows_the_plate_in_few_queries(desk, django_assert_max_num
     with django_assert_max_num_queries(12):
         response = desk.get(reverse("photo-add", args=[unit.pk]))
     assert b"CV000777" in response.content
+
+
+def test_link_may_say_what_the_pictures_are_for(desk):
+    page = desk.get(reverse("photo-add", args=[UnitFactory().pk]), {"shows": "sale"})
+    assert page.context["form"]["shows"].value() == "sale"
 
 
 def test_accountant_adds_no_pictures(client):

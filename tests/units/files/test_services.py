@@ -139,6 +139,11 @@ def test_every_way_of_keeping_colours_is_drawn(sort, mode, colour):
     assert drawn(store(picture(sort, mode=mode, colour=colour))).mode == "RGB"
 
 
+def test_grey_of_16_bits_keeps_its_shade():
+    shade = drawn(store(picture("PNG", mode="I;16", colour=40_000))).getpixel((5, 5))
+    assert shade == (156, 156, 156)
+
+
 def test_too_many_bytes_are_refused(settings):
     settings.UPLOAD_MAX_BYTES = 1_000_000
     with pytest.raises(FileRefusedError, match="has 2 MB; a picture may have 1 MB"):

@@ -19,10 +19,10 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def unit():
-    return UnitFactory(model=MachineModelFactory(number="TR-9"), serial="CV1")
+    return UnitFactory(model=MachineModelFactory(number="TM-9"), serial="CV1")
 
 
-def read(unit, maker="Corvane", number="TR-9", serial="CV1"):
+def read(unit, maker="Corvane", number="TM-9", serial="CV1"):
     plate = record_plate(
         unit=unit,
         photo=StoredFileFactory(),
@@ -37,8 +37,8 @@ def read(unit, maker="Corvane", number="TR-9", serial="CV1"):
 
 
 def test_reading_is_kept_as_read_with_its_photo(unit):
-    plate = read(unit, maker=" CORVANE ", number="TR  9", serial=" cv 1 ")
-    assert (plate.maker_text, plate.model_text, plate.serial_text) == ("CORVANE", "TR 9", "cv 1")
+    plate = read(unit, maker=" CORVANE ", number="TM  9", serial=" cv 1 ")
+    assert (plate.maker_text, plate.model_text, plate.serial_text) == ("CORVANE", "TM 9", "cv 1")
     assert (plate.photo_id is not None, plate.confirmed_at) == (True, MORNING)
 
 
@@ -55,17 +55,17 @@ def test_new_model_on_a_plate_is_of_the_machines_kind_and_unconfirmed():
 
 def test_second_reading_that_agrees_is_kept_too(unit):
     read(unit)
-    read(unit, maker="corvane", number="tr9", serial="cv-1")
+    read(unit, maker="corvane", number="tm9", serial="cv-1")
     assert unit.plates.count() == 2
 
 
-@pytest.mark.parametrize("other", [{"maker": "Holmgate"}, {"number": "TR-10"}, {"serial": "CV2"}])
+@pytest.mark.parametrize("other", [{"maker": "Holmgate"}, {"number": "TM-10"}, {"serial": "CV2"}])
 def test_second_reading_that_contradicts_is_refused_and_changes_nothing(unit, other):
     read(unit)
-    with pytest.raises(PlateError, match="was read as Corvane TR-9 CV1 before"):
+    with pytest.raises(PlateError, match="was read as Corvane TM-9 CV1 before"):
         read(unit, **other)
     unit.refresh_from_db()
-    assert str(unit) == "Corvane TR-9 CV1"
+    assert str(unit) == "Corvane TM-9 CV1"
     assert PlateRecord.objects.count() == 1
     assert Maker.objects.count() == 1
     assert MachineModel.objects.count() == 1
@@ -87,16 +87,16 @@ def test_unreadable_serial_takes_none_away(unit, earlier):
 
 
 def test_reading_under_a_merged_number_agrees(unit):
-    old = MachineModelFactory(number="TR-9OLD")
+    old = MachineModelFactory(number="TM-9OLD")
     merge_model(model=old, into=unit.model)
     read(unit)
-    read(unit, number="TR-9 old")
+    read(unit, number="TM-9 old")
     assert unit.plates.count() == 2
 
 
 def test_serial_of_another_machine_is_refused_and_names_it(unit):
     other = UnitFactory(model=unit.model, serial="CV2")
-    with pytest.raises(PlateError, match="Corvane TR-9 CV2 is in the books already") as refusal:
+    with pytest.raises(PlateError, match="Corvane TM-9 CV2 is in the books already") as refusal:
         read(unit, serial="cv 2")
     assert refusal.value.other == other
     assert not PlateRecord.objects.exists()

@@ -22,11 +22,11 @@ def desk(client):
 
 @pytest.fixture
 def unit():
-    return UnitFactory(model=MachineModelFactory(number="TR-9"), serial="CV1")
+    return UnitFactory(model=MachineModelFactory(number="TM-9"), serial="CV1")
 
 
 def send(client, unit, **changes):
-    said = {"photo": upload(), "maker": "Corvane", "number": "TR-9", "serial": "CV1"} | changes
+    said = {"photo": upload(), "maker": "Corvane", "number": "TM-9", "serial": "CV1"} | changes
     return client.post(reverse("plate-add", args=[unit.pk]), said)
 
 
@@ -36,7 +36,7 @@ def test_form_offers_maker_and_model_but_the_serial_must_be_read(
     with django_assert_max_num_queries(12):
         response = desk.get(reverse("plate-add", args=[unit.pk]))
     form = response.context["form"]
-    assert (form["maker"].value(), form["number"].value()) == ("Corvane", "TR-9")
+    assert (form["maker"].value(), form["number"].value()) == ("Corvane", "TM-9")
     assert not form["serial"].value()
 
 
@@ -77,16 +77,16 @@ def test_contradiction_gets_a_sentence_on_top_of_the_page(desk, unit):
 def test_serial_of_another_machine_gets_a_link_to_it(desk, unit):
     other = UnitFactory(model=unit.model, serial="CV2")
     response = send(desk, unit, serial="CV2")
-    link = f'<a href="{reverse("machine", args=[other.pk])}">Corvane TR-9 CV2</a>'
+    link = f'<a href="{reverse("machine", args=[other.pk])}">Corvane TM-9 CV2</a>'
     assert response.status_code == 422
     assert link in response.content.decode()
 
 
 def test_what_was_typed_is_never_markup(desk, unit):
     PlateRecordFactory(unit=unit)
-    response = send(desk, unit, number="<b>TR-10</b>")
+    response = send(desk, unit, number="<b>TM-10</b>")
     assert response.status_code == 422
-    assert b"<b>TR-10" not in response.content
+    assert b"<b>TM-10" not in response.content
 
 
 def test_accountant_reads_no_plates(client, unit):

@@ -49,40 +49,40 @@ def test_name_whose_key_outgrows_its_place_is_refused():
 
 
 def test_new_model_is_unconfirmed():
-    model = find_or_add_model(maker=MakerFactory(), number="TR 9", kind=KindFactory())
-    assert (model.number, model.key, model.confirmed) == ("TR 9", "TR9", False)
+    model = find_or_add_model(maker=MakerFactory(), number="TM 9", kind=KindFactory())
+    assert (model.number, model.key, model.confirmed) == ("TM 9", "TM9", False)
 
 
 def test_known_model_needs_no_kind():
-    model = MachineModelFactory(number="TR-9")
-    assert find_or_add_model(maker=model.maker, number="tr 9", kind=None) == model
+    model = MachineModelFactory(number="TM-9")
+    assert find_or_add_model(maker=model.maker, number="tm 9", kind=None) == model
 
 
 def test_new_model_without_a_kind_is_refused():
     with pytest.raises(CatalogueError, match="Say what kind of machine"):
-        find_or_add_model(maker=MakerFactory(), number="TR-9", kind=None)
+        find_or_add_model(maker=MakerFactory(), number="TM-9", kind=None)
     assert not MachineModel.objects.exists()
 
 
 def test_same_number_of_another_maker_is_another_model():
-    model = MachineModelFactory(number="TR-9")
+    model = MachineModelFactory(number="TM-9")
     other = find_or_add_model(
-        maker=MakerFactory(name="Holmgate"), number="TR-9", kind=KindFactory()
+        maker=MakerFactory(name="Holmgate"), number="TM-9", kind=KindFactory()
     )
     assert other != model
 
 
 def test_merged_number_leads_to_the_model_that_stayed():
-    old, stays = MachineModelFactory(number="TR9-OLD"), MachineModelFactory(number="TR-9")
+    old, stays = MachineModelFactory(number="TM9-OLD"), MachineModelFactory(number="TM-9")
     merge_model(model=old, into=stays)
-    assert find_or_add_model(maker=old.maker, number="TR9-OLD", kind=old.kind) == stays
+    assert find_or_add_model(maker=old.maker, number="TM9-OLD", kind=old.kind) == stays
 
 
 def test_saving_a_model_keeps_every_fact():
-    model = MachineModelFactory(number="TR-9", confirmed=False)
+    model = MachineModelFactory(number="TM-9", confirmed=False)
     rower = KindFactory(slug="rower")
     facts = ModelFacts(
-        number="TR-10",
+        number="TM-10",
         kind=rower,
         name="Glide",
         grade="commercial",
@@ -94,17 +94,17 @@ def test_saving_a_model_keeps_every_fact():
     )
     save_model(model=model, facts=facts)
     saved = MachineModel.objects.get()
-    assert saved.key == "TR10"
+    assert saved.key == "TM10"
     assert ModelFacts(**{name: getattr(saved, name) for name in vars(facts)}) == facts
 
 
 def test_number_of_another_model_is_refused_and_nothing_saved():
-    MachineModelFactory(number="TR-9")
-    model = MachineModelFactory(number="TR-10")
+    MachineModelFactory(number="TM-9")
+    model = MachineModelFactory(number="TM-10")
     with pytest.raises(CatalogueError, match="Merge the two instead"):
-        save_model(model=model, facts=ModelFacts(number="tr9", kind=model.kind, name="Glide"))
+        save_model(model=model, facts=ModelFacts(number="tm9", kind=model.kind, name="Glide"))
     model.refresh_from_db()
-    assert (model.number, model.name) == ("TR-10", "")
+    assert (model.number, model.name) == ("TM-10", "")
 
 
 def test_merging_moves_the_machines():
