@@ -70,19 +70,22 @@ def _waiting_group(title, seat, waiting: list[Waiting], on, others=False) -> Gro
 
 def _todo(waiting: Waiting, seat: str, on: date) -> Todo:
     """A deed that is done by sending a form stands on the job's page, so the link leads there."""
-    deed, href = waiting.deed.label, reverse(waiting.url_name, args=waiting.url_args)
-    if waiting.deed.post or not may_open([seat], waiting.url_name):
-        href = reverse("job", args=[waiting.job.number])
-    if waiting.seat != seat:
-        deed, href = gettext("See the job"), reverse("job", args=[waiting.job.number])
+    mine = waiting.seat == seat
     sentence = waiting.sentence
-    if waiting.seat != seat:
+    if not mine:
         sentence = gettext("%(sentence)s It is the turn of the %(seat)s.") % {
             "sentence": sentence,
             "seat": SEATS[waiting.seat],
         }
-    late = is_late(waiting.since, on, waiting.job.promised_on)
-    return Todo(sentence, waiting.since, days_between(waiting.since, on), late, href, deed)
+    directly = mine and not waiting.deed.post and may_open([seat], waiting.url_name)
+    return Todo(
+        sentence=sentence,
+        since=waiting.since,
+        days=days_between(waiting.since, on),
+        late=is_late(waiting.since, on, waiting.job.promised_on),
+        href=waiting.href if directly else reverse("job", args=[waiting.job.number]),
+        deed=str(waiting.deed.label) if mine else gettext("See the job"),
+    )
 
 
 def came_in(on: date) -> Group:

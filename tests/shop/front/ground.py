@@ -7,7 +7,7 @@ from decimal import Decimal
 from django.utils import timezone
 
 from shop.till.models import Invoice, Payment
-from shop.work.models import JobInspection
+from shop.work.models import Approval, Estimate, EstimateLine, JobInspection
 from tests.factories.parts import AnswerFactory, FitFactory, PartFactory
 from tests.factories.shop import CustomerFactory, StayFactory, WorkOrderFactory
 from tests.factories.units import (
@@ -100,12 +100,31 @@ def inspected(unit, job=None, condition="glazed", holds=False) -> Finding:
     )  # fmt: skip
 
 
+def approved(job):
+    """A yes to an estimate of one part that nobody has on the shelf."""
+    estimate = Estimate.objects.create(
+        job=job, version=1, made_at=job.opened_at, made_by=job.opened_by
+    )
+    EstimateLine.objects.create(
+        estimate=estimate, position=1, line_class="part", description="running belt",
+        part=PartFactory(maker=job.unit.model.maker), quantity=Decimal(1),
+        unit_price=Decimal("120.00"), net=Decimal("120.00"),
+    )  # fmt: skip
+    Approval.objects.create(
+        estimate=estimate, yes=True, given_by="Ann Bell", channel="phone",
+        up_to=Decimal("120.00"), given_at=job.opened_at, recorded_by=job.opened_by,
+    )  # fmt: skip
+    job.state = "approved"
+    job.save()
+
+
 def fill(times: int):
     """A shop that grew: ``times`` of everything a page may show."""
     for at in range(times):
         serial = f"FILL{next_number('test-serial'):05}"
         job = customers_job(serial=serial, days=3 + at, owner=CustomerFactory())
         inspected(job.unit, job)
+        approved(customers_job(serial=f"{serial}Y", days=5 + at, owner=job.owner))
         PlateRecordFactory(unit=job.unit)
         RecallCheckFactory(unit=job.unit)
         ours = our_machine(serial=f"{serial}X", days=4 + at)

@@ -2,6 +2,7 @@ import pytest
 from django.urls import reverse
 
 from shop.people.seats import SEATS
+from shop.work.models import Estimate
 from tests.factories.parts import AnswerFactory
 from tests.shop.front.ground import (
     customers_job,
@@ -44,8 +45,13 @@ def test_the_technician_reads_which_machine_waits_for_inspection_and_since_when(
 
 
 def test_the_front_desk_reads_whom_to_call_for_an_answer(sit):
-    customers_job(state="estimated")
+    job = customers_job(state="estimated")
+    Estimate.objects.create(
+        job=job, version=1, made_at=job.opened_at, made_by=job.opened_by,
+        offered_at=job.opened_at, offered_by=job.opened_by,
+    )  # fmt: skip
     page = text(sit("front desk").get(reverse("home")))
+    assert reverse("estimate-answer", args=[job.number, 1]) in page
     assert "Ann Bell has not answered the estimate for Corvane TR-90 CV000123." in page
 
 
