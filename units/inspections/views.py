@@ -17,8 +17,10 @@ from units.inspections.services import InspectionError, finish_inspection, recor
 
 
 class ProtocolList(FilterView):
-    queryset = Protocol.objects.select_related("kind").annotate(
-        step_count=Count("steps"), minutes=Sum("steps__minutes")
+    queryset = (
+        Protocol.objects.select_related("kind")
+        .annotate(step_count=Count("steps"), minutes=Sum("steps__minutes"))
+        .order_by("kind__position", "occasion", "-version")
     )
     filterset_class = ProtocolFilter
     paginate_by = 50
@@ -43,13 +45,9 @@ def step(request, pk: int, position: int):
         raise Http404
     if inspection.is_finished and request.method != "POST":
         return redirect("inspection", pk=pk)
-    form = StepForm(
-        request.POST or None,
-        request.FILES or None,
-        step=page.step,
-        initial=kept_answer(page.result),
-    )
-    if request.method == "POST" and form.is_valid() and _recorded(request, page, form):
+    sent = (request.POST, request.FILES) if request.method == "POST" else (None, None)
+    form = StepForm(*sent, step=page.step, initial=kept_answer(page.result))
+    if form.is_valid() and _recorded(request, page, form):
         if page.after:
             return redirect("inspection-step", pk=pk, position=page.after)
         return redirect("inspection", pk=pk)

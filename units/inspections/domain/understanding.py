@@ -71,11 +71,11 @@ def verdicts(
     grouped: dict[str, list[tuple[tuple, Verdict]]] = {}
     for place, rule in enumerate(rules):
         if rule.fires(found, kind):
-            for component, act in rule.verdicts:
-                rank = (STRENGTH.index(act), not rule.hold, place)
+            for number, (component, act) in enumerate(rule.verdicts):
+                rank = (STRENGTH.index(act), not rule.hold, place, number)
                 grouped.setdefault(component, []).append((rank, _verdict(rule, component, act)))
     merged = [_merge(sorted(group, key=lambda row: row[0])) for group in grouped.values()]
-    merged.sort(key=lambda row: (not row[1].hold, *row[0], row[1].component))
+    merged.sort(key=lambda row: (not row[1].hold, row[0]))
     return [verdict for _, verdict in merged]
 
 

@@ -60,22 +60,8 @@ def record_result(
     inspection = _lock_open(inspection)
     if step.protocol_id != inspection.protocol_id:
         raise InspectionError(_("This step belongs to another protocol."))
-    reason = reason.strip()
-    if outcome == judging.NOT_POSSIBLE:
-        if not reason:
-            raise InspectionError(_("Say why the step was not possible."))
-        judged, value = judging.Judgement(judging.NOT_POSSIBLE, judging.NOT_POSSIBLE), None
-    else:
-        judged, reason = _judge(step, outcome, condition, value), ""
-    answer = {
-        "outcome": judged.outcome,
-        "condition": judged.condition,
-        "value": value,
-        "reason": reason,
-        "note": note.strip(),
-        "recorded_at": at,
-        "recorded_by": by,
-    }
+    answer = _answer(step, outcome, condition, value, reason.strip())
+    answer |= {"note": note.strip(), "recorded_at": at, "recorded_by": by}
     if photo:
         answer["photo"] = photo
     return StepResult.objects.update_or_create(inspection=inspection, step=step, defaults=answer)[0]
@@ -119,21 +105,34 @@ def _lock_open(inspection: Inspection) -> Inspection:
     return locked
 
 
-def _judge(step, outcome, condition, value) -> judging.Judgement:
+def _answer(step, outcome, condition, value, reason: str) -> dict:
+    """The fields of a result that its step decides."""
+    if outcome == judging.NOT_POSSIBLE:
+        if not reason:
+            raise InspectionError(_("Say why the step was not possible."))
+        return {"outcome": outcome, "condition": outcome, "value": None, "reason": reason}
     if step.answer == ProtocolStep.Answer.MEASURE:
-        judged = judging.judge_measure(_checked(value), step.low, step.high, step.fails_as)
+        value = _checked(value)
+        judged = judging.judge_measure(value, step.low, step.high, step.fails_as)
     else:
+        value = None
         judged = judging.judge_condition(condition, step.conditions)
     if judged is None:
         raise InspectionError(_("Choose one of the conditions that the step names."))
     if outcome not in (None, "", judged.outcome):
         raise InspectionError(_("The outcome contradicts what was found."))
-    return judged
+    return {
+        "outcome": judged.outcome,
+        "condition": judged.condition,
+        "value": value,
+        "reason": "",
+    }
 
 
 def _checked(value: Decimal | None) -> Decimal:
     if value is None:
         raise InspectionError(_("Write the measured value, or say why it was not possible."))
+    value = Decimal(value)
     if not value.is_finite() or not 0 <= value < MOST:
         raise InspectionError(_("A measured value is a number from 0 to below one million."))
     if value != value.quantize(PLACES):

@@ -33,8 +33,9 @@ def load_reference(folder: Path) -> None:
             set(Kind.objects.values_list("slug", flat=True)),
             cautions,
         )
+        kinds = _components_by_kind()
         for path in sorted((folder / "protocols").glob("*.toml")):
-            _load(path, _components_by_kind(), cautions)
+            _load(path, kinds, cautions)
     except TableError as error:
         raise InspectionError(_(error.sentence) % error.places) from error
 

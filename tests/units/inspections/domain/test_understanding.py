@@ -115,7 +115,8 @@ def test_every_row_gives_the_reason_for_something_that_can_be_found():
     for row in understanding_rules():
         for choice in sorted(row.any) or [None]:
             found = set(row.all) | ({choice} if choice else set())
-            heard |= {v.rule for v in verdicts(found, understanding_rules())}
+            for kind in row.kinds or [""]:
+                heard |= {v.rule for v in verdicts(found, understanding_rules(), kind)}
     assert {row.key for row in understanding_rules()} - heard == set()
 
 
