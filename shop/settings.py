@@ -193,6 +193,8 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 2000
 UPLOAD_MAX_BYTES = 25_000_000
 UPLOAD_MAX_PIXELS = 40_000_000
 FILE_GATE = "shop.front.access.may_see_file"
+# Where a document's number leads; lower houses write the number and know no more of it.
+DOCUMENT_FINDER = "/find/?q="
 
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {

@@ -87,6 +87,12 @@ DEEDS = {
     ),
 }
 OURS = _("our own stock")
+OWN_ANSWER = Deed(
+    _("The estimate for %(machine)s (%(whose)s) waits for the owner's yes."),
+    _("Decide"),
+    OWNER,
+    "estimate-answer",
+)
 
 
 @dataclass(frozen=True)
@@ -99,13 +105,13 @@ class Waiting:
 
     @property
     def deed(self) -> Deed:
-        return DEEDS[self.what]
+        own = self.job.purpose == WorkOrder.Purpose.OWN
+        return OWN_ANSWER if own and self.what == Waits.ANSWER else DEEDS[self.what]
 
     @property
     def seat(self) -> str:
-        """Whose turn it is; the answer for a machine of our own is the owner's."""
-        own = self.job.purpose == WorkOrder.Purpose.OWN
-        return OWNER if own and self.what == Waits.ANSWER else self.deed.seat
+        """Whose turn it is."""
+        return self.deed.seat
 
     @property
     def sentence(self) -> str:

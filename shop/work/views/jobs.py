@@ -10,6 +10,7 @@ from shop.work.models import WorkOrder
 from shop.work.selectors.jobs import job_page
 from shop.work.services.errors import JobError
 from shop.work.services.inspecting import inspect_job
+from units.inspections.selectors import inspection_sheet
 from units.inspections.services import InspectionError
 
 
@@ -46,4 +47,7 @@ def job_inspect(request, number):
     except (JobError, InspectionError) as error:
         messages.error(request, str(error))
         return redirect("job", number=number)
-    return redirect("inspection", pk=inspection.pk)
+    following = inspection_sheet(inspection).next_step
+    if following is None:
+        return redirect("inspection", pk=inspection.pk)
+    return redirect("inspection-step", pk=inspection.pk, position=following.position)

@@ -1,6 +1,10 @@
 """The template side of :mod:`units.show.words`; an absent value is written as a dash."""
 
+from urllib.parse import quote
+
 from django import template
+from django.conf import settings
+from django.utils.html import format_html
 from django.utils.translation import gettext
 
 from units.show import words
@@ -22,3 +26,12 @@ _filter("days_ago", words.days_ago)
 _filter("minutes", words.minutes)
 # Sentences that come from the reference data are written in English there and translated here.
 _filter("translated", lambda value: gettext(str(value)))
+
+
+
+def _document(number: str) -> str:
+    """A document's number as a link to whatever it is: the shop's search knows its owner."""
+    return format_html('<a href="{}{}">{}</a>', settings.DOCUMENT_FINDER, quote(number), number)
+
+
+_filter("document", _document)

@@ -1,0 +1,64 @@
+from datetime import UTC, date, datetime
+from decimal import Decimal
+
+import pytest
+from django.template import Context, Template
+from django.utils import timezone
+
+from units.show import words
+
+
+def shown(template: str, **context) -> str:
+    return Template(template).render(Context(context))
+
+
+@pytest.mark.parametrize(
+    ("amount", "written"),
+    [
+        (Decimal("1234.50"), "$1,234.50"),
+        (Decimal("0.00"), "$0.00"),
+        (Decimal("-3.07"), "-$3.07"),
+    ],
+)
+def test_money_is_written_with_its_currency_and_cents(amount, written):
+    assert words.money(amount) == written
+
+
+@pytest.mark.parametrize(
+    ("value", "written"),
+    [(Decimal("1.500"), "1.5"), (Decimal("6.8750"), "6.875"), (Decimal("20.0"), "20")],
+)
+def test_a_quantity_is_written_without_empty_places(value, written):
+    assert words.number(value) == written
+
+
+@pytest.mark.parametrize(
+    ("count", "written"),
+    [(0, "today"), (1, "yesterday"), (2, "2 days ago"), (301, "301 days ago")],
+)
+def test_an_age_is_written_in_days(count, written):
+    assert words.days_ago(count) == written
+
+
+@pytest.mark.parametrize(
+    ("count", "written"), [(20, "20 min"), (60, "1 h"), (95, "1 h 35 min"), (0, "0 min")]
+)
+def test_working_time_is_written_in_hours_and_minutes(count, written):
+    assert words.minutes(count) == written
+
+
+def test_the_day_of_an_instant_is_the_shop_s_own():
+    late = datetime(2026, 10, 5, 23, 30, tzinfo=UTC)
+    with timezone.override("Asia/Tokyo"):
+        assert words.day(late) == "6 Oct 2026"
+    assert words.day(date(2026, 10, 5)) == "5 Oct 2026"
+
+
+def test_an_absent_value_is_a_dash_in_every_filter():
+    assert shown("{{ a|money }} {{ a|day }} {{ a|document }}", a=None) == "– – –"
+
+
+def test_a_document_s_number_leads_to_the_search_and_is_escaped():
+    link = shown("{{ number|document }}", number="J00001")
+    assert link == '<a href="/find/?q=J00001">J00001</a>'
+    assert "<b>" not in shown("{{ number|document }}", number="<b>")
