@@ -7,7 +7,9 @@ import pytest
 from hypothesis import settings
 
 from tests import throwaway_postgres
-from tests.ground import PostgresTemplate, SqliteTemplate
+from tests.ground import PostgresTemplate, RealDatabase, SqliteTemplate
+
+DEMO_DAY = "2026-10-31"
 
 # The same examples on every run; ``--hypothesis-profile=thorough`` looks for new ones.
 settings.register_profile("steady", deadline=None, derandomize=True, max_examples=60)
@@ -44,3 +46,25 @@ def postgres_template(tmp_path_factory, postgres_server):
     template = PostgresTemplate(tmp_path_factory.mktemp("postgres") / "template", postgres_server)
     yield template
     template.drop_all()
+
+
+@pytest.fixture(scope="session")
+def template(request):
+    """A migrated database with the reference data, on the engine that this run is for."""
+    return request.getfixturevalue("postgres_template" if given_server() else "sqlite_template")
+
+
+def tell_demo(database: RealDatabase) -> str:
+    return database.manage("demo", "--noserve", "--on", DEMO_DAY)
+
+
+@pytest.fixture(scope="session")
+def demo_template(tmp_path_factory):
+    """The invented shop, told once a session; ``said`` is what the command printed."""
+    folder = tmp_path_factory.mktemp("demo") / "template"
+    if not given_server():
+        yield SqliteTemplate(folder, tell_demo)
+        return
+    made = PostgresTemplate(folder, given_server(), tell_demo)
+    yield made
+    made.drop_all()

@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import sys
 import uuid
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -59,45 +60,49 @@ class RealDatabase:
 
 
 def finished(process: subprocess.Popen) -> str:
-    output, _ = process.communicate(timeout=300)
+    output, _ = process.communicate(timeout=600)
     if process.returncode:
         raise AssertionError(f"exit code {process.returncode}:\n{output}")
     return output
 
 
-def prepared(database: RealDatabase) -> RealDatabase:
-    database.home.mkdir(parents=True, exist_ok=True)
-    database.manage("migrate", "--verbosity", "0")
-    database.manage("loadreference")
-    return database
+def migrate(database: RealDatabase) -> str:
+    return database.manage("migrate", "--verbosity", "0") + database.manage("loadreference")
 
 
 class SqliteTemplate:
-    def __init__(self, folder: Path):
-        self.made = prepared(RealDatabase("sqlite", folder))
+    """``prepare`` fills the first database; ``said`` is what it answered."""
 
-    def copy(self, folder: Path) -> RealDatabase:
-        shutil.copytree(self.made.home, folder)
+    def __init__(self, folder: Path, prepare: Callable[[RealDatabase], str] = migrate):
+        folder.mkdir(parents=True, exist_ok=True)
+        self.made = RealDatabase("sqlite", folder)
+        self.said = prepare(self.made)
+
+    def copy(self, folder: Path, source: RealDatabase | None = None) -> RealDatabase:
+        """A database of its own, like the first one or like another copy."""
+        shutil.copytree((source or self.made).home, folder)
         return RealDatabase("sqlite", folder)
 
 
 class PostgresTemplate:
-    """``server`` is the URL of a maintenance database; copies are made by TEMPLATE."""
+    """The same on a server, by the URL of its maintenance database; copies by TEMPLATE."""
 
-    def __init__(self, folder: Path, server: str):
+    def __init__(self, folder: Path, server: str, prepare: Callable[[RealDatabase], str] = migrate):
+        folder.mkdir(parents=True, exist_ok=True)
         self.server, self.names = server, []
-        self.made = prepared(RealDatabase("postgresql", folder, self.create("template0")))
+        self.made = RealDatabase("postgresql", folder, self.create("template0"))
+        self.said = prepare(self.made)
+
+    def copy(self, folder: Path, source: RealDatabase | None = None) -> RealDatabase:
+        source = source or self.made
+        shutil.copytree(source.home, folder)
+        return RealDatabase("postgresql", folder, self.create(source.url.rpartition("/")[2]))
 
     def create(self, template: str) -> str:
         name = f"underbelt_test_{uuid.uuid4().hex}"
         self.ask(f'CREATE DATABASE {name} TEMPLATE "{template}"')
         self.names.append(name)
         return f"{self.server.rpartition('/')[0]}/{name}"
-
-    def copy(self, folder: Path) -> RealDatabase:
-        shutil.copytree(self.made.home, folder)
-        url = self.create(self.made.url.rpartition("/")[2])
-        return RealDatabase("postgresql", folder, url)
 
     def drop_all(self) -> None:
         for name in self.names:

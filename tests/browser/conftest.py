@@ -10,6 +10,7 @@ import re
 import shutil
 from collections import deque
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from threading import Thread
 
@@ -17,7 +18,6 @@ import axe_playwright_python
 import pytest
 from playwright.sync_api import sync_playwright
 
-from tests.conftest import given_server
 from tests.ground import RealDatabase
 
 HERE = Path(__file__).parent
@@ -91,16 +91,16 @@ class Shop:
 
 
 @pytest.fixture(scope="session")
-def peopled(request, tmp_path_factory):
-    """A template of its own kind: the prepared database with one person a seat."""
-    template = request.getfixturevalue("postgres_template" if given_server() else "sqlite_template")
-    template.made.python(MAKE_PEOPLE)
-    return template
+def peopled(template, tmp_path_factory):
+    """Makes copies of the prepared database with one person a seat."""
+    first = template.copy(tmp_path_factory.mktemp("peopled") / "home")
+    first.python(MAKE_PEOPLE)
+    return partial(template.copy, source=first)
 
 
 @pytest.fixture
 def shop(browser, peopled, tmp_path):
-    database = peopled.copy(tmp_path / "home")
+    database = peopled(tmp_path / "home")
     with database.start("manage.py", "serve", "--port", "0") as server:
         served = Shop(database, first_address(server))
         reader = Thread(target=served.said.extend, args=(server.stdout,))
@@ -126,7 +126,7 @@ def page(request, browser):
     context = browser.new_context(
         viewport=WIDTHS[request.param], has_touch=request.param == "phone"
     )
-    context.set_default_timeout(10_000)
+    context.set_default_timeout(30_000)
     opened, complaints = context.new_page(), []
     watch(opened, complaints)
     context.on("page", lambda other: watch(other, complaints))

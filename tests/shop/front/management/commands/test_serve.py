@@ -4,7 +4,6 @@ import os
 import signal
 import ssl
 import sys
-import urllib.error
 import urllib.request
 
 import pytest
@@ -69,7 +68,7 @@ def test_https_uses_the_kept_certificate_and_lets_no_cookie_leave_in_the_clear(d
         headers, page = ask(served.address, trusted)
         assert "Secure" in headers["Set-Cookie"]
         assert "<title>Sign in" in page
-        with pytest.raises(urllib.error.HTTPError, match="400"):
+        with pytest.raises(OSError):  # noqa: PT011 - a refusal, or the connection cut
             ask(served.address.replace("https:", "http:"))
     assert any("fingerprint" in line for line in served.lines)
     assert not any("no camera" in line for line in served.lines)
