@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import CharField, Exists, F, OuterRef, QuerySet, Value
+from django.db.models import CharField, Exists, F, OuterRef, Q, QuerySet, Sum, Value
 from django.db.models.functions import Cast, Concat
 
 from parts.stock.models import StockMove
@@ -52,8 +52,10 @@ def _ruled(prefix: str, field: str) -> Concat:
 
 
 def _invoices() -> QuerySet:
-    moving = InvoiceLine.objects.filter(invoice=OuterRef("pk")).exclude(net=0)
-    rows = Invoice.objects.filter(Exists(moving)).select_related("customer")
+    """A bill of nothing moves an account only where its classes do not cancel out each alone."""
+    lines = InvoiceLine.objects.filter(invoice=OuterRef("pk")).order_by().values("line_class")
+    moving = lines.annotate(moved=Sum("net")).exclude(moved=0)
+    rows = Invoice.objects.filter(~Q(total=0) | Exists(moving)).select_related("customer")
     rows = rows.prefetch_related("lines", "taxes")
     return _known_as(rows, Value("invoice"), F("number"))
 

@@ -55,7 +55,10 @@ def _post_source(source: Source, through: date, rules: Rules, by, at: datetime) 
 
 def _draft(source: Source, row, rules: Rules) -> Draft:
     try:
-        return DRAFTS[source.key](row, rules)
+        draft = DRAFTS[source.key](row, rules)
+        if not draft.lines:
+            raise PostingError("It moves no account.")
+        return draft
     except PostingError as error:
         raise BooksError(
             _("%(document)s cannot be posted. %(reason)s")

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.contrib.auth.models import AbstractBaseUser
 from django.utils.translation import gettext as _
 from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
+from openpyxl.cell import Cell, WriteOnlyCell
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
@@ -77,13 +77,13 @@ def _sheet(book: Workbook, title: str, columns: Sequence[Column], rows: Iterable
         )
 
 
-def _head(sheet, text: str) -> WriteOnlyCell:
+def _head(sheet, text: str) -> Cell:
     cell = WriteOnlyCell(sheet, safe_text(text))
     cell.font = BOLD
     return cell
 
 
-def _cell(sheet, value, column: Column) -> WriteOnlyCell | None:
+def _cell(sheet, value, column: Column) -> Cell | None:
     if value in (None, ""):
         return None
     cell = WriteOnlyCell(sheet, safe_text(value) if column.form == "text" else value)

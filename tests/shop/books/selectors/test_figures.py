@@ -1,0 +1,163 @@
+from datetime import date
+from decimal import Decimal
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from hypothesis.extra.django import TestCase
+
+from shop.books.domain.months import Month
+from shop.books.models import JournalEntry, JournalLine
+from shop.books.selectors.figures import figures_of
+from shop.books.selectors.words import TIES
+from shop.books.services import post_pending, posting_rules
+from shop.floor.models import MachineCost
+from shop.till.models import Payment
+from tests.factories.books import Papers
+from tests.factories.resale import OwnStayFactory
+from tests.factories.units import MORNING, PersonFactory
+
+
+def post(month):
+    return post_pending(through=month.last, by=None, at=MORNING)
+
+
+def figures(month):
+    return figures_of(month, posting_rules())
+
+
+def broken(month):
+    return [tie.key for tie in figures(month).ties if not tie.holds]
+
+
+def test_a_posted_month_ties_out(october):
+    post(october)
+    assert figures(october).hold
+
+
+def test_the_figures_of_a_month_are_those_of_its_papers(october):
+    post(october)
+    papers = {tie.key: str(tie.papers) for tie in figures(october).ties}
+    assert papers == {
+        "balance": "2855.36",
+        "sales": "1621.36",
+        "net": "1510.00",
+        "tax": "111.36",
+        "payments": "150.00",
+        "parts-used": "63.00",
+        "machine-costs": "416.00",
+        "machines-sold": "416.00",
+        "owed": "1471.36",
+        "shelf": "147.00",
+        "machines": "0.00",
+    }
+
+
+def test_every_tie_has_its_words(october):
+    assert {tie.key for tie in figures(october).ties} == set(TIES)
+
+
+def test_what_is_not_posted_is_counted_and_does_not_tie_out(october):
+    before = figures(october)
+    assert (before.pending, before.hold) == (10, False)
+    post(october)
+    assert figures(october).pending == 0
+
+
+def test_a_payment_written_into_the_month_after_posting_is_noticed(october):
+    post(october)
+    invoice = Payment.objects.first().invoice
+    Payment.objects.create(
+        number="P9",
+        key="7d444840-9dc0-11d1-b245-5ffdce74fad2",
+        invoice=invoice,
+        method="cash",
+        amount=Decimal("1.00"),
+        paid_on=october.last,
+        recorded_at=MORNING,
+        recorded_by=PersonFactory(),
+    )
+    assert broken(october) == ["payments", "owed"]
+
+
+def test_a_cost_without_its_stock_move_is_noticed_on_the_shelf(october, papers):
+    papers.cost(october.last, OwnStayFactory(), "parts", "10.00")
+    post(october)
+    assert broken(october) == ["parts-used", "shelf"]
+
+
+def test_an_entry_that_no_paper_stands_behind_is_noticed(october):
+    post(october)
+    entry = JournalEntry.objects.create(
+        document="X1", rule="invoice", entry_on=october.last, text="", posted_at=MORNING
+    )
+    for account, amount in (("1200", "5.00"), ("4500", "-5.00")):
+        JournalLine.objects.create(entry=entry, account_id=account, amount=Decimal(amount))
+    JournalEntry.objects.filter(pk=entry.pk).update(sealed=True)
+    assert broken(october) == ["sales", "net", "owed"]
+
+
+def test_the_balance_of_an_account_counts_the_months_before(papers):
+    papers.receive(date(2026, 9, 10), 10, "21.000000")
+    papers.receive(date(2026, 10, 10), 1, "21.000000")
+    month = Month(2026, 10)
+    post(month)
+    (shelf,) = [account for account in figures(month).accounts if account.number == "1300"]
+    assert (shelf.debit, shelf.credit, shelf.balance) == (21, 0, 231)
+
+
+def test_a_month_after_this_one_changes_nothing_in_it(october, papers):
+    post(october)
+    before = figures(october)
+    papers.pay(date(2026, 11, 3), papers.bill(date(2026, 11, 2), "fee", "50.00"), "50.00")
+    post(Month(2026, 11))
+    assert figures(october) == before
+
+
+def test_an_empty_month_ties_out_at_nothing(papers):
+    empty = figures(Month(2026, 10))
+    assert empty.hold
+    assert {tie.papers for tie in empty.ties} == {Decimal(0)}
+
+
+def test_the_figures_take_three_queries(october, django_assert_num_queries):
+    post(october)
+    with django_assert_num_queries(3):
+        figures(october)
+
+
+documents = st.lists(
+    st.tuples(
+        st.sampled_from(["bill", "pay", "receive", "use", "own", "purchase"]),
+        st.integers(1, 28),
+        st.integers(1, 500_00),
+    ),
+    max_size=12,
+)
+
+
+class AnyMonth(TestCase):
+    """Whatever is written down in whatever order, the month ties out once it is posted."""
+
+    @given(documents)
+    @settings(max_examples=12)
+    def test_any_month_ties_out(self, documents):
+        papers = Papers()
+        part = papers.receive(date(2026, 9, 30), 500, "7.123457").part
+        for sort, day, cents in documents:
+            self._write(papers, part, sort, date(2026, 10, day), Decimal(cents) / 100)
+        month = Month(2026, 10)
+        post(month)
+        assert figures(month).hold
+
+    def _write(self, papers, part, sort, on, amount):
+        if sort == "bill":
+            papers.bill(on, "part", str(amount), "labour", "12.34")
+        elif sort == "pay":
+            papers.pay(on, papers.bill(on, "fee", str(amount)), str(amount), "card")
+        elif sort == "receive":
+            papers.receive(on, 3, str(amount), part)
+        elif sort == "purchase":
+            papers.cost(on, OwnStayFactory(came_on=on), "purchase", amount)
+        else:
+            papers.use(on, part, 3, purpose="own" if sort == "own" else "customer")
+        assert MachineCost.objects.filter(amount=0).count() == 0
