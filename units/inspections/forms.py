@@ -16,12 +16,20 @@ class StepForm(forms.Form):
     """
 
     condition = forms.ChoiceField(
-        label=gettext_lazy("What do you find?"), widget=forms.RadioSelect, required=False
+        label=gettext_lazy("What do you find?"),
+        widget=forms.RadioSelect,
+        error_messages={
+            "required": gettext_lazy("Choose what you find, or say below why it was not possible.")
+        },
     )
     value = forms.DecimalField(
-        required=False,
         widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
-        error_messages={"invalid": gettext_lazy("Write the value as a number, such as 11.5.")},
+        error_messages={
+            "invalid": gettext_lazy("Write the value as a number, such as 11.5."),
+            "required": gettext_lazy(
+                "Write the measured value, or say below why it was not possible."
+            ),
+        },
     )
     photo = PictureField(label=gettext_lazy("Photo"), required=False)
     note = forms.CharField(
@@ -31,7 +39,9 @@ class StepForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 2}),
     )
     reason = forms.CharField(
-        label=gettext_lazy("Why is it not possible?"), required=False, max_length=200
+        label=gettext_lazy("Why is it not possible?"),
+        max_length=200,
+        error_messages={"required": gettext_lazy("Say why the step was not possible.")},
     )
     outcome = forms.CharField(required=False, max_length=12, widget=forms.HiddenInput)
 
@@ -53,21 +63,12 @@ class StepForm(forms.Form):
         return self[self.asked]
 
     def clean(self):
+        """An answer or a reason, by the button pressed; the other way's faults do not count."""
         data = super().clean()
-        if data.get("outcome") == NOT_POSSIBLE:
-            # What was half chosen does not count, nor does its fault.
-            self._errors.pop(self.asked, None)
-            data.pop(self.asked, None)
-            if not data.get("reason") and "reason" not in self._errors:
-                self.add_error("reason", _("Say why the step was not possible."))
-        elif data.get(self.asked) in (None, "") and self.asked not in self._errors:
-            self.add_error(self.asked, self._missing())
+        other = self.asked if data.get("outcome") == NOT_POSSIBLE else "reason"
+        self._errors.pop(other, None)
+        data.pop(other, None)
         return data
-
-    def _missing(self) -> str:
-        if self.asked == "value":
-            return _("Write the measured value, or say below why it was not possible.")
-        return _("Choose what you find, or say below why it was not possible.")
 
     def given(self) -> dict:
         """What ``record_step`` takes of a valid form."""

@@ -2,8 +2,10 @@ import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
+from itertools import groupby
 
 from django.conf import settings
+from django.utils.translation import gettext
 
 from units.catalogue.models import Component
 from units.inspections.domain.tables import parse_cautions, parse_rules
@@ -67,10 +69,14 @@ class StepLine:
 
 @dataclass(frozen=True)
 class Meaning:
-    """A verdict and the component it is about, as a screen shows them."""
+    """What one rule says to do, and to which components."""
 
-    component: Component
+    components: list[Component]
     verdict: Verdict
+
+    @property
+    def names(self) -> str:
+        return ", ".join(gettext(component.name) for component in self.components)
 
 
 @dataclass(frozen=True)
@@ -118,9 +124,11 @@ def inspection_sheet(inspection: Inspection) -> InspectionSheet:
 
 
 def meanings_of(found: list[Verdict]) -> list[Meaning]:
-    """Verdicts with the names of their components; one query."""
+    """Verdicts beside their components, those that one rule gives alike together; one query."""
     components = Component.objects.in_bulk([verdict.component for verdict in found])
-    return [Meaning(components[verdict.component], verdict) for verdict in found]
+    groups = groupby(found, key=lambda verdict: (verdict.rule, verdict.act, verdict.hold))
+    alike = [list(group) for _, group in groups]
+    return [Meaning([components[each.component] for each in group], group[0]) for group in alike]
 
 
 @dataclass(frozen=True)

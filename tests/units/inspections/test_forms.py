@@ -18,7 +18,6 @@ def test_a_condition_step_asks_for_one_of_its_conditions():
     assert filled.given() == {
         "condition": "glazed",
         "note": "shiny",
-        "reason": "",
         "outcome": "",
         "upload": None,
     }

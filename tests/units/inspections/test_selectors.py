@@ -143,10 +143,9 @@ def test_the_sheet_tells_what_this_inspection_found_and_what_it_means(
         record_result(step=steps[key], condition=condition, **words)
     with django_assert_num_queries(3):
         sheet = inspection_sheet(sheet_of)
-    assert [(m.component.slug, m.verdict.act) for m in sheet.meanings] == [
-        ("frame", "replace"),
-        ("running-belt", "replace"),
-        ("deck", "replace"),
+    assert [(meaning.names, meaning.verdict.rule) for meaning in sheet.meanings] == [
+        ("frame", "frame-cracked"),
+        ("running belt, deck", "deck-worn"),
     ]
     assert (sheet.done, sheet.next_step.key) == (3, "whole")
     assert [line.label for line in sheet.faults] == ["cracked", "grooved"]

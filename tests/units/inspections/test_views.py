@@ -246,7 +246,7 @@ def test_a_protocol_shows_every_step_with_its_answers(bench, reference):
     protocol = Protocol.objects.get(slug="treadmill-arrival")
     page = bench.get(reverse("protocol", args=[protocol.pk])).content.decode()
     assert "28. Noise and smell" in page
-    assert "sound up to 12 A" in page
+    assert "Sound up to 12 A." in page
 
 
 def test_the_list_of_protocols_does_not_ask_more_for_more_rows(

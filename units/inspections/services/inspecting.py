@@ -30,7 +30,10 @@ def open_inspection(*, unit: Unit, occasion: str, document: str, by, at: datetim
     protocol = Protocol.objects.filter(kind=kind, occasion=occasion).order_by("-version").first()
     if protocol is None:
         raise InspectionError(
-            _("There is no protocol “%(occasion)s” for a %(kind)s. Load the reference data first.")
+            _(
+                "There is no protocol “%(occasion)s” for the kind “%(kind)s”. Load the reference"
+                " data."
+            )
             % {"occasion": Protocol.Occasion(occasion).label, "kind": _(kind.name)}
         )
     return Inspection.objects.create(

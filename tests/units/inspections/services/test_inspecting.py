@@ -106,7 +106,7 @@ def test_after_a_finished_inspection_a_new_one_opens(person):
 
 
 def test_a_kind_without_a_protocol_is_refused_with_a_sentence(person):
-    with pytest.raises(InspectionError, match="no protocol “final test” for a treadmill"):
+    with pytest.raises(InspectionError, match="no protocol “final test” for the kind “treadmill”"):
         open_for(UnitFactory(), person, occasion="final")
 
 
