@@ -35,9 +35,10 @@ class Part(models.Model):
         verbose_name = _("part")
         verbose_name_plural = _("parts")
         constraints = [
+            models.UniqueConstraint(fields=["maker", "key"], name="part_number_once_per_maker"),
             models.UniqueConstraint(
-                fields=["maker", "key"], name="part_number_once_per_maker", nulls_distinct=False
-            )
+                fields=["key"], condition=Q(maker=None), name="part_number_once_without_maker"
+            ),
         ]
 
     def __str__(self):

@@ -1,6 +1,7 @@
 from decimal import Decimal
 
 import pytest
+from django.db import IntegrityError, transaction
 
 from parts.fits.models import Fit, Part
 from parts.fits.services import PartError, add_fit, add_part, find_or_add_part
@@ -91,3 +92,10 @@ def test_a_fit_said_twice_is_refused_with_how_it_was_known():
 def test_a_fit_of_a_merged_name_belongs_to_the_model_it_was_merged_into():
     current = MachineModelFactory()
     assert fit(PartFactory(), MachineModelFactory(merged_into=current)).model == current
+
+
+@pytest.mark.parametrize("maker", ["Corvane", None])
+def test_the_database_itself_keeps_a_number_once(maker):
+    part = PartFactory(maker=maker and MakerFactory(name=maker))
+    with pytest.raises(IntegrityError), transaction.atomic():
+        PartFactory(maker=part.maker, number=part.number)

@@ -3,69 +3,22 @@ from decimal import Decimal
 
 import pytest
 from django.db import IntegrityError, transaction
-from hypothesis import given
-from hypothesis import settings as effort
-from hypothesis import strategies as st
-from hypothesis.extra.django import TestCase
 
 from parts.days.models import Calendar
 from parts.days.services import DayClosedError
-from parts.stock.models import CostLayer, LayerUse, Shelf, StockMove
-from parts.stock.selectors import newest_move_id, on_hand
+from parts.stock.models import LayerUse, Shelf, StockMove
+from parts.stock.selectors import newest_move_id
 from parts.stock.services import (
     NotEnoughStockError,
     StockError,
-    count_stock,
     find_or_add_bin,
-    issue_stock,
-    receive_stock,
-    return_stock,
 )
-from tests.factories.parts import BinFactory, PartFactory
-from tests.factories.units import MORNING, TODAY, PersonFactory
+from tests.factories.parts import BinFactory
+from tests.factories.units import TODAY
+from tests.parts.stock.keeper import Keeper
 
 pytestmark = pytest.mark.django_db
 EARLIER, LATER = TODAY - timedelta(days=3), TODAY + timedelta(days=3)
-
-
-class Keeper:
-    """One part, moved by one person, so that a test names only what matters to it."""
-
-    def __init__(self):
-        self.part, self.place, self.by = PartFactory(), BinFactory(), PersonFactory()
-
-    def entry(self, on, document, place=None):
-        place = place or self.place
-        said = {"part": self.part, "bin": place, "on": on, "document": document}
-        return said | {"by": self.by, "at": MORNING}
-
-    def receive(self, quantity, cost="10", on=TODAY, place=None):
-        entry = self.entry(on, "D00001", place)
-        return receive_stock(quantity=Decimal(quantity), unit_cost=Decimal(cost), **entry)
-
-    def issue(self, quantity, on=TODAY, place=None, reason="used"):
-        entry = self.entry(on, "J00001") | {"bin": place}
-        return issue_stock(quantity=Decimal(quantity), reason=reason, **entry)
-
-    def give_back(self, move, on=TODAY):
-        return return_stock(move=move, on=on, by=self.by, at=MORNING)
-
-    def count(self, counted, on=TODAY, place=None, **more):
-        entry = self.entry(on, "", place)
-        del entry["document"]
-        return count_stock(counted=Decimal(counted), note="", **entry, **more)
-
-    @property
-    def on_hand(self):
-        return on_hand([self.part])[self.part.pk]
-
-    @property
-    def layers(self):
-        return list(
-            CostLayer.objects.filter(part=self.part)
-            .oldest_first()
-            .values_list("quantity_left", "cost_left")
-        )
 
 
 @pytest.fixture
@@ -284,43 +237,3 @@ def test_the_ledger_cannot_be_rewritten(keeper):
     move.quantity = Decimal(9)
     with pytest.raises(IntegrityError, match="only grows"), transaction.atomic():
         move.save()
-
-
-deeds = st.lists(
-    st.tuples(
-        st.sampled_from(["receive", "issue", "back", "count"]),
-        st.integers(1, 9000).map(lambda steps: Decimal(steps) / 1000),
-        st.integers(0, 9_999_999).map(lambda steps: Decimal(steps) / 1_000_000),
-        st.sampled_from(["A1", "B2"]),
-    ),
-    max_size=10,
-)
-
-
-class Conservation(TestCase):
-    @effort(max_examples=40)
-    @given(deeds)
-    def test_pieces_and_cents_in_the_ledger_are_those_on_the_shelf_and_in_the_layers(self, run):
-        keeper, taken = Keeper(), []
-        for deed, quantity, cost, name in run:
-            place = BinFactory(name=name)
-            try:
-                if deed == "receive":
-                    keeper.receive(quantity, cost, place=place)
-                elif deed == "issue":
-                    taken.append(keeper.issue(quantity))
-                elif deed == "count":
-                    keeper.count(quantity, place=place)
-                elif taken:
-                    keeper.give_back(taken.pop(0))
-            except NotEnoughStockError:
-                pass
-            self.check(keeper)
-
-    def check(self, keeper):
-        moves = StockMove.objects.filter(part=keeper.part)
-        pieces = sum((move.quantity for move in moves), Decimal(0))
-        cents = sum((move.cost for move in moves), Decimal(0))
-        assert pieces == keeper.on_hand == sum((left for left, _ in keeper.layers), Decimal(0))
-        assert cents == sum((cost for _, cost in keeper.layers), Decimal(0))
-        assert all(cost == 0 for left, cost in keeper.layers if not left)
