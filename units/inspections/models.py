@@ -228,6 +228,16 @@ class Finding(models.Model):
     def __str__(self):
         return f"{self.component_id}: {self.condition}"
 
+    @property
+    def label(self) -> str:
+        """What was found, in the step's words; needs ``result__step``, as standing ones have it."""
+        return self.result.step.label_of(self.condition)
+
+    @property
+    def is_possible(self) -> bool:
+        """Whether somebody could look; if not, what would have been found is not known."""
+        return self.condition != StepResult.Outcome.NOT_POSSIBLE
+
 
 class Clearance(models.Model):
     """That a finding no longer stands, by which document."""

@@ -100,6 +100,7 @@ class PersonForm(forms.Form):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["who"].widget.attrs |= {"autocomplete": "off", "type": "search"}
+        self.fields["who"].asked = True  # chosen or new, but somebody
 
     def clean(self):
         cleaned = super().clean()

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import Sum
+from django.db.models import Sum, Value
 from django.db.models.functions import Coalesce
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -15,6 +15,9 @@ from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Unit
 from units.inspections.models import Finding, Inspection
 from units.inspections.selectors import standing_findings
+from units.rows.fields import QuantityField
+
+NONE = Value(Decimal(0), output_field=QuantityField())
 
 
 @dataclass(frozen=True)
@@ -128,7 +131,7 @@ def _inspections(job: WorkOrder) -> list[Inspection]:
 def _lines(job: WorkOrder):
     """The lines of every version, each with how many of its part lie on the shelf."""
     lines = EstimateLine.objects.filter(estimate__job=job).select_related("part")
-    return lines.annotate(on_hand=Coalesce(Sum("part__shelves__on_hand"), Decimal(0)))
+    return lines.annotate(on_hand=Coalesce(Sum("part__shelves__on_hand"), NONE))
 
 
 def _newest(inspections, occasion: str) -> Inspection | None:
