@@ -16,15 +16,19 @@ NOT_ASKED = "not-asked"
 class MachineFilter(filters.FilterSet):
     text = filters.CharFilter(label=_("Serial, model, maker or owner"), method="by_text")
     kind = filters.ModelChoiceFilter(
-        label=_("Kind"), field_name="model__kind", queryset=Kind.objects.all()
+        label=_("Kind"), field_name="model__kind", queryset=Kind.objects.all(), empty_label=_("any")
     )
     whose = filters.ChoiceFilter(
         label=_("Whose"),
         choices=[("ours", _("our own")), ("customer", _("a customer's"))],
+        empty_label=_("any"),
         method="by_owner",
     )
     place = filters.ChoiceFilter(
-        label=_("Where"), choices=[("here", _("here")), ("left", _("left"))], method="by_place"
+        label=_("Where"),
+        choices=[("here", _("here")), ("left", _("left"))],
+        empty_label=_("any"),
+        method="by_place",
     )
 
     class Meta:
@@ -60,16 +64,22 @@ class ModelFilter(filters.FilterSet):
     supports: dict | None = None
 
     text = filters.CharFilter(label=_("Model number or name"), method="by_text")
-    kind = filters.ModelChoiceFilter(label=_("Kind"), queryset=Kind.objects.all())
-    maker = filters.ModelChoiceFilter(label=_("Maker"), queryset=Maker.objects.all())
+    kind = filters.ModelChoiceFilter(
+        label=_("Kind"), queryset=Kind.objects.all(), empty_label=_("any")
+    )
+    maker = filters.ModelChoiceFilter(
+        label=_("Maker"), queryset=Maker.objects.all(), empty_label=_("any")
+    )
     confirmed = filters.ChoiceFilter(
         label=_("Name"),
         choices=[("yes", _("confirmed")), ("no", _("as typed, unconfirmed"))],
+        empty_label=_("any"),
         method="by_confirmed",
     )
     support = filters.ChoiceFilter(
         label=_("Parts"),
         choices=[*Answer.Status.choices, (STALE, _("answer stale")), (NOT_ASKED, _("not asked"))],
+        empty_label=_("any"),
         method="by_support",
     )
 

@@ -35,7 +35,7 @@ class SeatMiddleware:
 
 
 def _to_sign_in(request):
-    """A page comes back after sign-in; a form that was sent does not, so it opens the first page."""
+    """A page comes back after sign-in; a form that was sent leads to the first page instead."""
     if request.htmx:
         # Else the sign-in page would be swapped into the middle of another.
         return HttpResponseClientRedirect(redirect_to_login("/").url)

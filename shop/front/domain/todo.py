@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 LATE_AFTER_DAYS = 7
-SHOWN = 10
+SHOWN = 6
 
 
 @dataclass(frozen=True)

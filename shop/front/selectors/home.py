@@ -53,7 +53,9 @@ def _owner(on: date) -> list[Group]:
     waiting = waiting_jobs()
     return [
         _waiting_group(_("Waits for you"), OWNER, waiting, on),
-        _waiting_group(_("Waits for somebody else, longest first"), OWNER, waiting, on, others=True),
+        _waiting_group(
+            _("Waits for somebody else, longest first"), OWNER, waiting, on, others=True
+        ),
         came_in(on),
     ]
 

@@ -28,7 +28,7 @@ class ModelPage:
     machines: list[Unit]
 
 
-MACHINES_SHOWN = 50
+MACHINES_SHOWN = 20
 
 
 def model_page(pk: int, on: date) -> ModelPage:

@@ -44,12 +44,12 @@ def find(text: str, seats) -> Found:
         return NOTHING
     customers = _customers(text, seats)
     machines = list(
-        Unit.objects.with_identity().filter(
-            Q(serial_key__contains=key) | Q(model__key=key)
-        )[:SHOWN]
+        Unit.objects.with_identity().filter(Q(serial_key__contains=key) | Q(model__key=key))[:SHOWN]
     )
     models = list(
-        MachineModel.objects.current().filter(key__contains=key).select_related("maker", "kind")[:SHOWN]
+        MachineModel.objects.current()
+        .filter(key__contains=key)
+        .select_related("maker", "kind")[:SHOWN]
     )
     jobs = _jobs(text, key, customers, machines)
     invoices = list(Invoice.objects.filter(number=key)) if may_open(seats, "invoice") else []

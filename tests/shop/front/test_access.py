@@ -31,7 +31,9 @@ def address(pattern: URLPattern) -> str:
 
 
 def is_closed(response) -> bool:
-    to_sign_in = response.status_code == 302 and response.url.startswith(reverse("sign-in") + "?next=")
+    to_sign_in = response.status_code == 302 and response.url.startswith(
+        reverse("sign-in") + "?next="
+    )
     return response.status_code == 403 or to_sign_in
 
 

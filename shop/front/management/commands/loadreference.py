@@ -16,7 +16,9 @@ LOADERS = [load_kinds, load_protocols, load_freshness, load_flat_rates, load_acc
 
 
 class Command(BaseCommand):
-    help = "Loads kinds, protocols, rules, shop defaults and accounts; may be run again at any time."
+    help = (
+        "Loads kinds, protocols, rules, shop defaults and accounts; may be run again at any time."
+    )
 
     def add_arguments(self, parser):
         parser.add_argument(

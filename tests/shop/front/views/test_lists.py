@@ -29,7 +29,9 @@ def machines(sit):
     customers_job(serial="CV000123")
     our_machine(serial="CV000777")
     gone = StayFactory(unit=machine("CV000888"))
-    Stay.objects.filter(pk=gone.pk).update(left="returned", left_on=gone.came_on, left_by=gone.came_by)
+    Stay.objects.filter(pk=gone.pk).update(
+        left="returned", left_on=gone.came_on, left_by=gone.came_by
+    )
     machine("CV000999", number="R-5", kind=KindFactory(slug="rower", position=9))
     return lambda **asked: serials(sit("technician").get(reverse("machine-list"), asked))
 
@@ -63,7 +65,12 @@ def test_a_choice_that_is_not_offered_is_said_at_its_field(sit, machines):
 @pytest.fixture
 def models(sit):
     today = timezone.localdate()
-    AnswerFactory(model=MachineModelFactory(number="FRESH-1"), given_on=today, channel="notice", status="ended")
+    AnswerFactory(
+        model=MachineModelFactory(number="FRESH-1"),
+        given_on=today,
+        channel="notice",
+        status="ended",
+    )
     AnswerFactory(model=MachineModelFactory(number="OLD-1"), given_on=today - timedelta(900))
     MachineModelFactory(number="NEVER-1", kind=KindFactory(slug="rower", position=9))
     MachineModelFactory(number="TYPED-1", maker=MakerFactory(name="Kestrow"), confirmed=False)

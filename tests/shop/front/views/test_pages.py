@@ -71,9 +71,7 @@ def test_a_finding_that_holds_a_machine_is_said_on_top(sit):
 
 def test_parts_support_carries_its_source_date_and_age(sit):
     unit = machine()
-    AnswerFactory(
-        model=unit.model, status="ended", channel="notice", given_on=days_before_today(3)
-    )
+    AnswerFactory(model=unit.model, status="ended", channel="notice", given_on=days_before_today(3))
     page = machine_page(sit("technician"), unit)
     assert '<span class="state stop">ended</span>' in page
     assert "parts desk" in page

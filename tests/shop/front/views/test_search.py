@@ -38,7 +38,9 @@ def test_a_name_or_a_whole_telephone_number_opens_the_customer(sit, job, text):
 
 def test_an_invoices_number_opens_the_invoice(sit):
     bill = invoice()
-    assert find(sit("accountant"), bill.number.lower()).url == reverse("invoice", args=[bill.number])
+    assert find(sit("accountant"), bill.number.lower()).url == reverse(
+        "invoice", args=[bill.number]
+    )
 
 
 def test_three_digits_of_a_telephone_number_find_the_customer_and_his_jobs(sit, job):
