@@ -4,9 +4,10 @@ from django.utils.translation import gettext_lazy as _
 from shop.work.domain.closing import WRITTEN, SafetyKey
 from shop.work.domain.states import outcomes_of
 from shop.work.models import WorkOrder
+from shop.work.services.bench import Bench
 from shop.work.services.closing import KEY_PLACES
 from shop.work.services.closing_facts import Ending
-from shop.work.services.notices import draft_notice
+from shop.work.services.notices import notice_text
 
 NOTICES = {
     WorkOrder.Outcome.DECLINED: _("Notice, if it was declined"),
@@ -15,19 +16,19 @@ NOTICES = {
 
 
 class CloseForm(forms.Form):
-    """Asks only what this job can need; ``lines`` are agreed parts that were not taken."""
+    """Asks only what this job can need."""
 
     outcome = forms.ChoiceField(label=_("Outcome"), widget=forms.RadioSelect)
 
-    def __init__(self, *args, job: WorkOrder, lines, owner: bool, **kwargs):
+    def __init__(self, *args, bench: Bench, owner: bool, **kwargs):
         super().__init__(*args, **kwargs)
-        self.lines = lines
+        job, self.lines = bench.job, bench.lines_to_take
         outcomes = outcomes_of(job.state, job.purpose)
         labels = dict(WorkOrder.Outcome.choices)
         self.fields["outcome"].choices = [(one, labels[one]) for one in outcomes]
         if job.unit and job.unit.model.kind.has_safety_key:
             self.fields["safety_key"] = _key_field(job)
-        for line in lines:
+        for line in self.lines:
             self.fields[f"why_{line.line}"] = forms.CharField(
                 label=_("Why “%(line)s” was not taken") % {"line": line.description},
                 max_length=120,
@@ -37,7 +38,7 @@ class CloseForm(forms.Form):
             if outcome in WRITTEN:
                 self.fields[f"notice_{outcome}"] = forms.CharField(
                     label=NOTICES[outcome],
-                    initial=draft_notice(job, outcome),
+                    initial=notice_text(bench, outcome),
                     widget=forms.Textarea(attrs={"rows": 6}),
                     required=False,
                 )

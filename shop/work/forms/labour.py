@@ -39,7 +39,7 @@ class TakePartForm(forms.Form):
         super().__init__(*args, **kwargs)
         if lines:
             self.fields["line"].queryset = EstimateLine.objects.filter(
-                pk__in=[line.pk for line in lines]
+                pk__in=[line.line for line in lines]
             ).select_related("part", "estimate")
         else:
             del self.fields["line"]

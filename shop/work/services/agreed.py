@@ -9,8 +9,8 @@ from django.utils.translation import gettext as _
 from shop.work.domain.billing import projected
 from shop.work.domain.limits import NONE, SHOP_DEFAULT, ceiling, needs_new_yes
 from shop.work.models import Approval, WorkOrder
+from shop.work.services.bench import Bench
 from shop.work.services.errors import OverLimitError
-from shop.work.services.facts import approved_estimate, work_of
 from units.show.words import money
 
 
@@ -29,19 +29,18 @@ class Beyond:
         ) % {"sum": money(self.sum), "up_to": money(self.up_to), "most": money(self.most)}
 
 
-def beyond_the_yes(job: WorkOrder, on: date) -> Beyond | None:
+def beyond_the_yes(bench: Bench, on: date) -> Beyond | None:
     """How far a job outgrows its yes, or None. Our own machines have no payer to ask."""
-    estimate = approved_estimate(job)
-    if estimate is None or job.purpose == WorkOrder.Purpose.OWN:
+    if bench.approved is None or bench.job.purpose == WorkOrder.Purpose.OWN:
         return None
-    approval = estimate.approval
+    approval = bench.approved.approval
     allowance = NONE if approval.channel == Approval.Channel.LIMIT else SHOP_DEFAULT
-    sum_then = projected(work_of(job, on))
+    sum_then = projected(bench.work(on))
     if not needs_new_yes(sum_then, approval.up_to, allowance):
         return None
     return Beyond(sum_then, approval.up_to, ceiling(approval.up_to, allowance))
 
 
 def require_agreed(job: WorkOrder, on: date) -> None:
-    if beyond := beyond_the_yes(job, on):
+    if beyond := beyond_the_yes(Bench(job), on):
         raise OverLimitError(str(beyond))

@@ -14,11 +14,10 @@ from shop.people.seats import OWNER, seats_of
 from shop.work.domain.closing import WRITTEN, ClosingFacts, Missing, SafetyKey, missing
 from shop.work.domain.states import CANCEL, way_to
 from shop.work.models import CameAlong, Notice, PartUse, WorkOrder
+from shop.work.services.bench import Bench
 from shop.work.services.closing_facts import (
     Ending,
     closing_facts,
-    components_cleared,
-    components_worked_on,
 )
 from shop.work.services.errors import JobError, UndoneError
 from shop.work.services.steps import as_it_stands, lock_job, require_deed, take_step
@@ -53,22 +52,24 @@ def close_job(*, job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: datet
     tests = outcome == WorkOrder.Outcome.REPAIRED and job.state == State.IN_WORK
     if way_to(State.TESTED if tests else job.state, State.CLOSED, job.purpose, outcome) is None:
         raise JobError(as_it_stands(job))
-    _require_nothing_missing(closing_facts(job, ending, timezone.localdate(at)), by)
+    bench = Bench(job)
+    _require_nothing_missing(closing_facts(bench, ending, timezone.localdate(at)), by)
     if tests:
         job = take_step(job=job, to=State.TESTED, by=by, at=at)
-    _leave_behind(job, ending, by, at)
+    _leave_behind(bench, ending, by, at)
     note = _note(ending)
     return take_step(job=job, to=State.CLOSED, outcome=outcome, note=note, by=by, at=at)
 
 
-def _leave_behind(job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: datetime) -> None:
+def _leave_behind(bench: Bench, ending: Ending, by: AbstractBaseUser, at: datetime) -> None:
     """What closing writes besides the state: the key to give back, the notice, cleared findings."""
+    job = bench.job
     if ending.safety_key in {SafetyKey.HERE, SafetyKey.NEW}:
         CameAlong.objects.get_or_create(job=job, thing=CameAlong.Thing.SAFETY_KEY)
     if ending.outcome in WRITTEN:
         Notice.objects.create(job=job, text=ending.notice.strip(), written_at=at, written_by=by)
     if ending.outcome == WorkOrder.Outcome.REPAIRED and job.unit:
-        done = components_worked_on(job) | components_cleared(job)
+        done = bench.components_worked_on | bench.components_cleared
         clear_findings(unit=job.unit, components=done, document=job.number, by=by, at=at)
 
 
@@ -80,10 +81,10 @@ def _require_nothing_missing(facts: ClosingFacts, by: AbstractBaseUser) -> None:
         raise UndoneError(" ".join(sentences), sentences=sentences)
 
 
-def missing_for_repair(job: WorkOrder, on: date) -> list[str]:
+def missing_for_repair(bench: Bench, on: date) -> list[str]:
     """What is still missing before a job may be closed as repaired, as sentences."""
     ending = Ending(WorkOrder.Outcome.REPAIRED, safety_key=SafetyKey.HERE)
-    facts = closing_facts(job, ending, on)
+    facts = closing_facts(bench, ending, on)
     return [sentence_of(one) for one in missing(facts)]
 
 

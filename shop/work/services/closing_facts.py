@@ -2,26 +2,15 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date
 
-from django.db.models import Max
 from django.utils.translation import gettext as _
 
-from shop.work.domain.billing import Agreed, not_used
 from shop.work.domain.closing import ClosingFacts, FinalTest, SafetyKey
-from shop.work.models import Estimate, PartUse, TimeEntry, WorkOrder
 from shop.work.services.agreed import beyond_the_yes
-from shop.work.services.facts import (
-    agreed_lines,
-    approved_estimate,
-    findings_of,
-    minutes_of,
-    used_parts,
-    verdicts_of,
-)
+from shop.work.services.bench import Bench
 from units.catalogue.models import Component
-from units.inspections.domain.understanding import CLEAR
-from units.inspections.models import StepResult
+from units.inspections.models import Protocol, StepResult
 
 
 @dataclass(frozen=True)
@@ -35,87 +24,54 @@ class Ending:
     waiver: str = ""
 
 
-def closing_facts(job: WorkOrder, ending: Ending, on: date) -> ClosingFacts:
+def closing_facts(bench: Bench, ending: Ending, on: date) -> ClosingFacts:
     """What is known of a job, for the ending that a person chose."""
-    findings = findings_of(job)
-    cleared = components_cleared(job)
-    open_still = [one for one in findings if one.holds or one.component_id not in cleared]
-    worked_on = components_worked_on(job)
-    left = [one for one in open_still if one.component_id not in worked_on]
-    held = {one.component for one in verdicts_of(job, findings) if one.hold}
-    held = (held | {one.component_id for one in left if one.holds}) - worked_on
-    lines = lines_to_take(job)
+    unit, cleared, worked_on = bench.job.unit, bench.components_cleared, bench.components_worked_on
+    standing = {
+        one.component_id for one in bench.findings if one.holds or one.component_id not in cleared
+    }
+    held = {one.component_id for one in bench.findings if one.holds}
+    held = (held | {one.component for one in bench.verdicts if one.hold}) - worked_on
+    names = names_of(standing | held)
+    unexplained = [
+        line.description
+        for line in bench.lines_to_take
+        if not ending.not_used.get(line.line, "").strip()
+    ]
     return ClosingFacts(
         outcome=ending.outcome,
-        has_safety_key=bool(job.unit and job.unit.model.kind.has_safety_key),
+        has_safety_key=bool(unit and unit.model.kind.has_safety_key),
         safety_key=SafetyKey(ending.safety_key),
-        said_no=said_no(job),
-        inspected=job.inspections.filter(inspection__finished_at__isnull=False).exists(),
-        minutes=minutes_of(job),
-        test=final_test_of(job),
-        lines_not_used=[
-            line.description for line in lines if not ending.not_used.get(line.line, "").strip()
-        ],
-        holds=names_of(held),
-        not_covered=names_of({one.component_id for one in left} - held),
-        standing=names_of({one.component_id for one in open_still}),
-        beyond_the_yes=str(beyond_the_yes(job, on) or ""),
+        said_no=bench.said_no,
+        inspected=any(one.finished_at for one in bench.inspections),
+        minutes=bench.minutes,
+        test=final_test_of(bench),
+        lines_not_used=unexplained,
+        holds=sorted(names[one] for one in held),
+        not_covered=sorted(names[one] for one in standing - worked_on - held),
+        standing=sorted(names[one] for one in standing),
+        beyond_the_yes=str(beyond_the_yes(bench, on) or ""),
         notice=ending.notice,
         waiver=ending.waiver,
     )
 
 
-def names_of(components: set[str]) -> list[str]:
-    found = Component.objects.filter(pk__in=components).order_by("name")
-    return [_(name) for name in found.values_list("name", flat=True)]
+def names_of(components: set[str]) -> dict[str, str]:
+    if not components:
+        return {}
+    return {one.pk: _(one.name) for one in Component.objects.filter(pk__in=components)}
 
 
-def components_worked_on(job: WorkOrder) -> set[str]:
-    """Components of the agreed lines that were carried out, and of other parts used."""
-    agreed, used = agreed_lines(approved_estimate(job)), used_parts(job)
-    undone = {line.line for line in not_used(agreed, used)}
-    # A replacement whose part stayed on the shelf was not done, whatever its labour line says.
-    left = {line.component for line in agreed if line.line in undone}
-    done = {line.component for line in agreed if line.component} - left
-    parts = PartUse.objects.filter(job=job, put_back=False)
-    return done | set(parts.values_list("move__part__component", flat=True))
-
-
-def components_cleared(job: WorkOrder) -> set[str]:
-    """Components that the rules clear: what was found there comes from elsewhere."""
-    return {one.component for one in verdicts_of(job, findings_of(job)) if one.act == CLEAR}
-
-
-def said_no(job: WorkOrder) -> bool:
-    newest = Estimate.objects.filter(job=job, approval__isnull=False).order_by("-version").first()
-    return bool(newest) and not newest.approval.yes
-
-
-def final_test_of(job: WorkOrder) -> FinalTest:
+def final_test_of(bench: Bench) -> FinalTest:
     """How the newest final test stands against the newest part and time."""
-    tests = job.inspections.filter(inspection__protocol__occasion="final")
-    link = tests.select_related("inspection").order_by("-inspection__opened_at", "-pk").first()
-    if link is None:
+    final = Protocol.Occasion.FINAL
+    test = next((one for one in bench.inspections if one.protocol.occasion == final), None)
+    if test is None:
         return FinalTest.MISSING
-    test = link.inspection
     if test.finished_at is None:
         return FinalTest.UNFINISHED
-    newest = [moment for moment in last_work_of(job) if moment]
-    if any(moment > test.finished_at for moment in newest):
+    if bench.last_work and bench.last_work > test.finished_at:
         return FinalTest.OLDER
     failed = test.results.filter(outcome=StepResult.Outcome.FAIL)
     unmade = test.results.filter(outcome=StepResult.Outcome.NOT_POSSIBLE, step__holds=True)
-    return FinalTest.FAILED if failed.exists() or unmade.exists() else FinalTest.PASSED
-
-
-def last_work_of(job: WorkOrder) -> list[datetime | None]:
-    """When a part was last taken, last put back, and time last written."""
-    uses = PartUse.objects.filter(job=job)
-    parts = uses.aggregate(out=Max("move__recorded_at"), back=Max("move__reversed_by__recorded_at"))
-    times = TimeEntry.objects.filter(job=job).aggregate(last=Max("recorded_at"))
-    return [parts["out"], parts["back"], times["last"]]
-
-
-def lines_to_take(job: WorkOrder) -> list[Agreed]:
-    """Agreed parts of which none was taken yet."""
-    return not_used(agreed_lines(approved_estimate(job)), used_parts(job))
+    return FinalTest.FAILED if (failed | unmade).exists() else FinalTest.PASSED

@@ -14,9 +14,9 @@ from shop.till.models import LineClass
 from shop.work.domain.proposals import split_pairs
 from shop.work.domain.states import NO, OFFER, YES
 from shop.work.models import Approval, Estimate, EstimateLine, WorkOrder
+from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from shop.work.services.estimate_lines import net_of_line
-from shop.work.services.facts import approved_estimate, findings_of, net_of_estimate, verdicts_of
 from shop.work.services.proposing import proposed_lines
 from shop.work.services.steps import lock_job, name_of, require_deed, take_step
 from units.catalogue.models import Component
@@ -99,7 +99,7 @@ def _require_whole(job: WorkOrder, lines: list[EstimateLine]) -> None:
             _("Give a price first, or drop the line: %(lines)s.") % {"lines": "; ".join(unpriced)}
         )
     components = {line.component_id for line in lines}
-    for pair in split_pairs(verdicts_of(job, findings_of(job)), components):
+    for pair in split_pairs(Bench(job).verdicts, components):
         names = Component.objects.filter(slug__in=pair).values_list("name", flat=True)
         raise JobError(
             _("These are put right together or not at all: %(names)s.")
@@ -129,7 +129,7 @@ def answer_estimate(
         raise JobError(_("A limit given on arrival can only stand for a yes."))
     if yes:
         up_to = _agreed_sum(job, net_of_estimate(estimate), channel, up_to)
-    earlier = approved_estimate(job)
+    earlier = Bench(job).approved
     approval = Approval.objects.create(
         estimate=estimate,
         yes=yes,
@@ -171,6 +171,11 @@ def _require_unanswered(job: WorkOrder, estimate: Estimate) -> None:
             _("Version %(version)d has taken the place of this one.") % {"version": newest}
         )
     require_deed(job, YES, NO)
+
+
+def net_of_estimate(estimate: Estimate) -> Decimal:
+    """Before tax."""
+    return sum((line.net for line in estimate.lines.all()), Decimal(0))
 
 
 def _agreed_sum(job: WorkOrder, net: Decimal, channel: str, up_to: Decimal | None) -> Decimal:

@@ -18,8 +18,8 @@ from shop.till.services import Line, issue_invoice, take_payment
 from shop.work.domain.billing import charges, charges_unrepaired
 from shop.work.domain.states import HAND_BACK
 from shop.work.models import HandBack, WorkOrder
+from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
-from shop.work.services.facts import used_parts, work_of
 from shop.work.services.steps import lock_job, require_deed, take_step
 
 
@@ -81,9 +81,10 @@ def hand_back(*, job: WorkOrder, leaving: Leaving, by: AbstractBaseUser, at: dat
 
 def lines_to_bill(job: WorkOrder, on: date, fee: Decimal = Decimal(0)) -> list[Line]:
     """The invoice's lines, by the one rule of :mod:`shop.work.domain.billing`."""
+    bench = Bench(job)
     if job.outcome == WorkOrder.Outcome.REPAIRED:
-        return charges(work_of(job, on))
-    return charges_unrepaired(used_parts(job), fee, _("Diagnosis"))
+        return charges(bench.work(on))
+    return charges_unrepaired(bench.used, fee, _("Diagnosis"))
 
 
 def _require_complete(job: WorkOrder, leaving: Leaving) -> None:

@@ -1,20 +1,22 @@
 from django.utils.translation import gettext as _
 
 from shop.work.models import WorkOrder
-from shop.work.services.facts import findings_of, verdicts_of
+from shop.work.services.bench import Bench
 
 
 def draft_notice(job: WorkOrder, outcome: str) -> str:
+    return notice_text(Bench(job), outcome)
+
+
+def notice_text(bench: Bench, outcome: str) -> str:
     """The text to start from when a machine leaves declined or unsafe: what was found, why it
     matters, and what to do; a person may change it before it is kept."""
-    findings = findings_of(job)
-    verdicts = verdicts_of(job, findings)
     paragraphs = [_opening(outcome)]
-    if findings:
-        names = sorted({_(finding.component.name) for finding in findings})
+    if bench.findings:
+        names = sorted({_(finding.component.name) for finding in bench.findings})
         paragraphs.append(_("We found faults at: %(names)s.") % {"names": ", ".join(names)})
-    sentences = [verdict.reason for verdict in verdicts if verdict.hold]
-    sentences += [verdict.caution for verdict in verdicts if verdict.caution]
+    sentences = [verdict.reason for verdict in bench.verdicts if verdict.hold]
+    sentences += [verdict.caution for verdict in bench.verdicts if verdict.caution]
     paragraphs += [_(sentence) for sentence in dict.fromkeys(sentences)]
     return "\n\n".join([*paragraphs, _closing(outcome)])
 

@@ -10,7 +10,7 @@ from parts.fits.selectors import fitting_parts
 from shop.till.selectors import price_rules
 from shop.work.domain.proposals import FittingPart, Proposal, Suspicion, propose
 from shop.work.models import EstimateLine, FlatRate, WorkOrder
-from shop.work.services.facts import findings_of, verdicts_of
+from shop.work.services.bench import Bench
 from units.catalogue.models import Component
 
 WORDINGS = {
@@ -23,12 +23,12 @@ WORDINGS = {
 
 def proposed_lines(job: WorkOrder, on: date) -> list[EstimateLine]:
     """Unsaved lines, each with its reason; empty when no look found anything."""
-    findings = findings_of(job)
-    verdicts = verdicts_of(job, findings)
+    bench = Bench(job)
+    verdicts = list(bench.verdicts)
     spoken_of = {verdict.component for verdict in verdicts}
     verdicts += [
         Suspicion(finding.component_id, _unexplained(finding))
-        for finding in findings
+        for finding in bench.findings
         if finding.component_id not in spoken_of
     ]
     if not verdicts:

@@ -7,8 +7,8 @@ from django.views.decorators.http import require_GET, require_http_methods
 from shop.people.seats import OWNER
 from shop.work.forms.closing import CancelForm, CloseForm
 from shop.work.models import Notice, WorkOrder
+from shop.work.services.bench import Bench
 from shop.work.services.closing import cancel_job, close_job, missing_for_repair
-from shop.work.services.closing_facts import lines_to_take
 from shop.work.services.steps import as_it_stands
 from shop.work.views.acting import REFUSALS, refuse
 
@@ -30,8 +30,8 @@ def job_close(request, number):
     job = _job(number)
     if job.state in OVER:
         return _over(request, job)
-    owner = OWNER in request.seats
-    form = CloseForm(request.POST or None, job=job, lines=lines_to_take(job), owner=owner)
+    bench = Bench(job)
+    form = CloseForm(request.POST or None, bench=bench, owner=OWNER in request.seats)
     if form.is_valid():
         try:
             closed = close_job(job=job, ending=form.ending(), by=request.user, at=timezone.now())
@@ -41,7 +41,7 @@ def job_close(request, number):
             words = {"number": number, "outcome": closed.get_outcome_display()}
             messages.success(request, _("Job %(number)s is closed: %(outcome)s.") % words)
             return redirect("job", number=number)
-    missing = missing_for_repair(job, timezone.localdate())
+    missing = missing_for_repair(bench, timezone.localdate())
     context = {"form": form, "job": job, "missing": missing}
     return render(request, "work/close.html", context, status=422 if form.errors else 200)
 

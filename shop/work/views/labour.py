@@ -8,7 +8,8 @@ from shop.work.forms.labour import TakePartForm, TimeForm
 from shop.work.models import PartUse, WorkOrder
 from shop.work.selectors.estimates import parts_to_offer
 from shop.work.services.agreed import beyond_the_yes
-from shop.work.services.closing_facts import final_test_of, lines_to_take
+from shop.work.services.bench import Bench
+from shop.work.services.closing_facts import final_test_of
 from shop.work.services.errors import OverLimitError
 from shop.work.services.labour import add_time, start_work
 from shop.work.services.parts_used import put_back_part, take_part
@@ -31,7 +32,7 @@ def work_start(request, number):
 @require_http_methods(["GET", "POST"])
 def part_take(request, number):
     job = _job(number)
-    form, over_limit = TakePartForm(request.POST or None, lines=lines_to_take(job)), False
+    form, over_limit = TakePartForm(request.POST or None, lines=Bench(job).lines_to_take), False
     if form.is_valid():
         try:
             use = take_part(job=job, **form.taken(), by=request.user, at=timezone.now())
@@ -68,8 +69,8 @@ def time_add(request, number):
             refuse(form, error)
         else:
             messages.success(request, _("The time is written."))
-            if beyond := beyond_the_yes(job, timezone.localdate()):
+            if beyond := beyond_the_yes(Bench(job), timezone.localdate()):
                 messages.warning(request, str(beyond))
             return redirect("job", number=number)
-    context = {"form": form, "job": job, "test": final_test_of(job)}
+    context = {"form": form, "job": job, "test": final_test_of(Bench(job))}
     return render(request, "work/time_add.html", context, status=422 if form.errors else 200)

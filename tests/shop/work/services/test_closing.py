@@ -6,6 +6,7 @@ import pytest
 from shop.floor.models import Stay
 from shop.work.models import CameAlong, EstimateLine, Notice, WorkOrder
 from shop.work.services import add_time, cancel_job, close_job, put_back_part, take_part
+from shop.work.services.bench import Bench
 from shop.work.services.closing import missing_for_repair
 from shop.work.services.closing_facts import Ending
 from shop.work.services.errors import JobError, UndoneError
@@ -238,8 +239,8 @@ def test_work_on_our_own_machine_cannot_be_declined(owner):
 
 
 def test_what_is_missing_is_told_before_anybody_closes(repaired, job, technician):
-    assert missing_for_repair(repaired, TODAY) == []
-    assert missing_for_repair(a_job(), TODAY) == [
+    assert missing_for_repair(Bench(repaired), TODAY) == []
+    assert missing_for_repair(Bench(a_job()), TODAY) == [
         "No time is written. Write the minutes worked.",
         "No final test was made.",
     ]

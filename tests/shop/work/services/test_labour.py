@@ -10,6 +10,7 @@ from shop.floor.models import MachineCost
 from shop.work.models import TimeEntry, WorkOrder
 from shop.work.services import add_time, start_work
 from shop.work.services.agreed import beyond_the_yes
+from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from tests.factories.units import TODAY
 from tests.shop.work.bench import a_job, an_own_job, in_work, later
@@ -86,9 +87,9 @@ def test_time_is_written_as_it_was_worked_even_beyond_the_yes(technician):
     in_work(job, technician)
     agreed_without_labour(job)
     timed(job, technician, 75)  # 120 for the belt to come, 100 for the time: 200 and 10 %
-    assert beyond_the_yes(job, TODAY) is None
+    assert beyond_the_yes(Bench(job), TODAY) is None
     timed(job, technician, 1)
-    assert beyond_the_yes(job, TODAY).sum == Decimal("221.33")
+    assert beyond_the_yes(Bench(job), TODAY).sum == Decimal("221.33")
 
 
 def agreed_without_labour(job):

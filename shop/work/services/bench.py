@@ -1,0 +1,151 @@
+"""What is known of a job before something is done with it, in the terms of the domain."""
+
+from datetime import date, datetime
+from decimal import Decimal
+from functools import cached_property
+
+from django.utils.translation import gettext as _
+
+from shop.till.domain.pricing import PriceRules
+from shop.till.selectors import price_rules
+from shop.work.domain import billing
+from shop.work.models import Estimate, PartUse, TimeEntry, WorkOrder
+from units.inspections.domain.understanding import CLEAR, Verdict, verdicts
+from units.inspections.models import Finding, Inspection
+from units.inspections.selectors import standing_findings, understanding_rules
+from units.show.words import minutes as written
+
+NOT_POSSIBLE = "not-possible"
+NO_RULES = PriceRules(Decimal(0), Decimal(0), ())
+
+
+class Bench:
+    """A job's facts: each is read once, and only when asked for. It is a picture of one moment:
+    whoever changes the job takes a new one."""
+
+    def __init__(self, job: WorkOrder):
+        self.job = job
+
+    @cached_property
+    def answered(self) -> list[Estimate]:
+        """Versions with an answer, newest first."""
+        estimates = self.job.estimates.filter(approval__isnull=False)
+        return list(estimates.select_related("approval").order_by("-version"))
+
+    @property
+    def approved(self) -> Estimate | None:
+        """The newest version that was said yes to."""
+        return next((one for one in self.answered if one.approval.yes), None)
+
+    @property
+    def said_no(self) -> bool:
+        return bool(self.answered) and not self.answered[0].approval.yes
+
+    @cached_property
+    def agreed(self) -> list[billing.Agreed]:
+        if self.approved is None:
+            return []
+        return [
+            billing.Agreed(
+                line=line.pk,
+                line_class=line.line_class,
+                description=line.description,
+                quantity=line.quantity,
+                unit_price=line.unit_price,
+                part=line.part_id,
+                component=line.component_id,
+            )
+            for line in self.approved.lines.all()
+        ]
+
+    @cached_property
+    def uses(self) -> list[PartUse]:
+        """Every part taken, those put back too."""
+        uses = PartUse.objects.filter(job=self.job)
+        return list(uses.select_related("move__part", "move__reversed_by", "line"))
+
+    @property
+    def used(self) -> list[billing.Used]:
+        """Parts taken and not put back."""
+        return [
+            billing.Used(
+                part=use.move.part_id,
+                description=str(use.move.part),
+                quantity=use.quantity,
+                unit_price=use.unit_price,
+                line=use.line_id,
+                component=use.line.component_id if use.line else None,
+            )
+            for use in self.uses
+            if not use.put_back
+        ]
+
+    @property
+    def lines_to_take(self) -> list[billing.Agreed]:
+        """Agreed parts of which none was taken yet."""
+        return billing.not_used(self.agreed, self.used)
+
+    @cached_property
+    def times(self) -> list[TimeEntry]:
+        return list(TimeEntry.objects.filter(job=self.job))
+
+    @property
+    def minutes(self) -> int:
+        return sum(entry.minutes for entry in self.times)
+
+    @property
+    def last_work(self) -> datetime | None:
+        """When a part was last taken or put back, or time last written."""
+        moments = [entry.recorded_at for entry in self.times]
+        for use in self.uses:
+            moments.append(use.move.recorded_at)
+            if use.put_back:
+                moments.append(use.move.reversed_by.recorded_at)
+        return max(moments, default=None)
+
+    @cached_property
+    def inspections(self) -> list[Inspection]:
+        """Newest first."""
+        links = self.job.inspections.select_related("inspection__protocol")
+        links = links.order_by("-inspection__opened_at", "-pk")
+        return [link.inspection for link in links]
+
+    @cached_property
+    def findings(self) -> list[Finding]:
+        """Standing findings that say something; a look that was not possible does not, unless
+        it was at what holds the machine."""
+        if self.job.unit_id is None:
+            return []
+        standing = standing_findings([self.job.unit])[self.job.unit_id]
+        return [one for one in standing if one.holds or one.condition != NOT_POSSIBLE]
+
+    @cached_property
+    def verdicts(self) -> list[Verdict]:
+        found = [(finding.component_id, finding.condition) for finding in self.findings]
+        kind = self.job.unit.model.kind_id if found else ""
+        return verdicts(found, understanding_rules(), kind) if found else []
+
+    @property
+    def components_cleared(self) -> set[str]:
+        """Components that the rules clear: what was found there comes from elsewhere."""
+        return {verdict.component for verdict in self.verdicts if verdict.act == CLEAR}
+
+    @property
+    def components_worked_on(self) -> set[str]:
+        """Components of the agreed lines that were carried out, and of other parts used."""
+        undone = self.lines_to_take
+        # A replacement whose part stayed on the shelf was not done, whatever its labour line says.
+        left = {line.component for line in undone}
+        done = {line.component for line in self.agreed if line.component} - left
+        return done | {use.move.part.component_id for use in self.uses if not use.put_back}
+
+    def work(self, on: date) -> billing.Work:
+        """What a job's charge depends on; the day's prices only where no labour was agreed."""
+        flat = any(line.line_class == billing.LABOUR for line in self.agreed)
+        return billing.Work(
+            agreed=self.agreed,
+            used=self.used,
+            minutes=self.minutes,
+            rules=NO_RULES if flat or not self.minutes else price_rules(on),
+            minutes_text=_("Labour, %(time)s") % {"time": written(self.minutes)},
+        )
