@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
 from parts.days.services import require_open
@@ -72,7 +73,7 @@ def _write(drafts, source: Source, by, at: datetime) -> None:
             document=row.entry_document,
             rule=row.entry_rule,
             entry_on=getattr(row, source.day),
-            text=draft.text[:200],
+            text=capfirst(draft.text)[:200],
             posted_at=at,
             posted_by=by,
         )

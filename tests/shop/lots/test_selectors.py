@@ -8,14 +8,14 @@ from tests.factories.units import MORNING, TODAY, MachineModelFactory, PersonFac
 pytestmark = pytest.mark.django_db
 
 
-def offer(title, offered_on=TODAY, lines=(OfferedLine("bike"),)):
+def offer(title, offered_on=TODAY, lines=()):
     return add_offer(
         seller=CustomerFactory(),
         title=title,
         asked=None,
         offered_on=offered_on,
         remove_by=None,
-        lines=lines,
+        lines=lines or [OfferedLine("bike")],
         by=PersonFactory(),
         at=MORNING,
     )
