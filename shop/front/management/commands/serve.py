@@ -35,12 +35,12 @@ class Command(BaseCommand):
             listener = server.listening(host, port, certificate)
         except server.ServerError as error:
             raise CommandError(str(error)) from error
-        self.tell(server.addresses(listener, https), https)
         # A service manager ends a program with SIGTERM: the same clean end as Ctrl-C, which a
         # shell may have turned off for what it starts in the background.
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, signal.default_int_handler)
         try:
+            self.tell(server.addresses(listener, https), https)
             listener.serve()
         except KeyboardInterrupt:
             self.stdout.write(_("Stopped."))
