@@ -24,7 +24,6 @@ VALUES = [
     (models.UUIDField, uuid.UUID(int=1)),
     (models.JSONField, json.dumps([])),
     (models.IntegerField, 1),
-    (models.ForeignKey, 1),
     (models.Field, "x"),
 ]
 
@@ -69,9 +68,10 @@ def insert_bare_row(cursor, model) -> None:
     """One row with a value in every column; what its foreign keys name need not exist."""
     values = {}
     for field in model._meta.local_concrete_fields:
-        value = next(value for kind, value in VALUES if isinstance(field, kind))
-        if isinstance(field, models.DateTimeField | models.UUIDField):
-            value = field.get_db_prep_value(value, connection)
+        held = getattr(field, "target_field", field)
+        value = next(value for kind, value in VALUES if isinstance(held, kind))
+        if isinstance(held, models.DateTimeField | models.UUIDField):
+            value = held.get_db_prep_value(value, connection)
         values[field.column] = value
     names = ", ".join(f'"{name}"' for name in values)
     places = ", ".join(["%s"] * len(values))
