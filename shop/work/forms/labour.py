@@ -43,6 +43,8 @@ class TakePartForm(forms.Form):
             ).select_related("part", "estimate")
         else:
             del self.fields["line"]
+            self.fields["part"].help_text = _("As it stands on the label.")
+            self.fields["quantity"].help_text = _("Empty: one.")
 
     def clean(self):
         cleaned = super().clean()
