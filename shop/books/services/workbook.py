@@ -71,23 +71,33 @@ def _sheet(book: Workbook, title: str, columns: Sequence[Column], rows: Iterable
     for place, column in enumerate(columns, start=1):
         sheet.column_dimensions[get_column_letter(place)].width = column.width
     sheet.append([_head(sheet, str(column.title)) for column in columns])
+    cells = _cells(sheet, columns)
     for row in rows:
-        sheet.append(
-            [_cell(sheet, value, column) for value, column in zip(row, columns, strict=True)]
-        )
+        sheet.append(_filled(cells, columns, row))
+
+
+def _cells(sheet, columns: Sequence[Column]) -> list[Cell]:
+    """One formatted cell a column, used again for each row: a row is written when appended."""
+    cells = [WriteOnlyCell(sheet) for _column in columns]
+    for cell, column in zip(cells, columns, strict=True):
+        cell.number_format = FORMATS[column.form]
+    return cells
+
+
+def _filled(cells: Sequence[Cell], columns: Sequence[Column], row: tuple) -> list[Cell | None]:
+    filled = []
+    for cell, column, value in zip(cells, columns, row, strict=True):
+        if value in (None, ""):
+            filled.append(None)
+            continue
+        cell.value = safe_text(value) if column.form == "text" else value
+        filled.append(cell)
+    return filled
 
 
 def _head(sheet, text: str) -> Cell:
     cell = WriteOnlyCell(sheet, safe_text(text))
     cell.font = BOLD
-    return cell
-
-
-def _cell(sheet, value, column: Column) -> Cell | None:
-    if value in (None, ""):
-        return None
-    cell = WriteOnlyCell(sheet, safe_text(value) if column.form == "text" else value)
-    cell.number_format = FORMATS[column.form]
     return cell
 
 
@@ -102,14 +112,15 @@ def _read_me(book: Workbook, figures: Figures, by, at: datetime) -> None:
     for title, texts in _sections(figures, by, at):
         sheet.append([_head(sheet, title)])
         for text in texts:
-            sheet.append([_cell(sheet, text, TEXT)])
+            sheet.append([safe_text(text)])
         sheet.append([])
     heads = (_("Check"), _("Papers"), _("Journal"), _("Difference"), _("Holds"))
     sheet.append([_head(sheet, head) for head in heads])
+    cells = _cells(sheet, TIE)
     for tie in figures.ties:
         holds = _("yes") if tie.holds else _("NO")
         row = (str(TIES[tie.key]), tie.papers, tie.journal, tie.difference, holds)
-        sheet.append([_cell(sheet, value, column) for value, column in zip(row, TIE, strict=True)])
+        sheet.append(_filled(cells, TIE, row))
 
 
 def _sections(figures: Figures, by, at: datetime) -> Iterable[tuple[str, list[str]]]:
