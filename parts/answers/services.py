@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from parts.answers.models import Answer, FreshnessRule, Withdrawal
 from parts.fits.services import RefusedError
 from units.catalogue.models import MachineModel
+from units.show import words
 from units.show.words import day as written
 
 
@@ -86,7 +87,7 @@ def withdraw_answer(*, answer: Answer, reason: str, by, at) -> Withdrawal:
         raise AnswerError(
             _("%(person)s withdrew this answer already, on %(day)s: %(reason)s")
             % {
-                "person": earlier.recorded_by.get_full_name() or earlier.recorded_by.username,
+                "person": words.person(earlier.recorded_by),
                 "day": written(timezone.localdate(earlier.recorded_at)),
                 "reason": earlier.reason,
             }

@@ -13,6 +13,7 @@ from parts.fits.services import RefusedError
 from parts.stock.domain import fifo
 from parts.stock.models import Bin, CostLayer, LayerUse, Shelf, StockMove
 from units.rows.services import next_number
+from units.show import words
 from units.show.words import day as written
 from units.show.words import number as figure
 
@@ -87,7 +88,7 @@ def return_stock(*, move: StockMove, on, by, at) -> StockMove:
         raise StockError(
             _("%(person)s put this back already, on %(day)s.")
             % {
-                "person": earlier.recorded_by.get_full_name() or earlier.recorded_by.username,
+                "person": words.person(earlier.recorded_by),
                 "day": written(earlier.moved_on),
             }
         )

@@ -11,6 +11,7 @@ from parts.days.services import require_open
 from shop.floor.models import MachineCost, Stay
 from shop.people.models import Customer
 from units.catalogue.models import Unit
+from units.show import words
 from units.show.words import day
 
 
@@ -122,5 +123,5 @@ def _left_already(stay: Stay) -> str:
     return _("This machine left on %(day)s under %(document)s, written by %(person)s.") % {
         "day": day(stay.left_on),
         "document": stay.left_document or "–",
-        "person": stay.left_by.get_full_name() or stay.left_by.get_username(),
+        "person": words.person(stay.left_by),
     }

@@ -30,7 +30,7 @@ def plate(tmp_path):
 def open_for_business(walker: Walker) -> None:
     """The owner's first morning: name, tax, the hour, the mark-up."""
     walker.sit("owner")
-    walker.go("shop-profile/")
+    walker.go("shop/")
     walker.fill(name="Quarry Street Fitness Repair", phone="202 555 0198")
     walker.press("Save")
     walker.go("rates/tax/add/")
@@ -74,10 +74,10 @@ def fit_the_parts(walker: Walker) -> None:
     for number in ("CO-2001", "CO-2002"):
         walker.go(f"parts/?text={number}")
         walker.press(number)
-        walker.press("fits")
+        walker.press("Add a model it fits")
         model = walker.page.locator("main [name=model] option").filter(has_text="T-310")
         walker.fill(model=model.get_attribute("value"), quantity="1", evidence="maker's parts list")
-        walker.press("Save")
+        walker.press("Write it down")
 
 
 def test_a_customer_s_treadmill_from_the_counter_to_the_workbook(walker, plate, tmp_path):
@@ -103,7 +103,7 @@ def test_a_customer_s_treadmill_from_the_counter_to_the_workbook(walker, plate, 
     # What the maker says of its parts.
     walker.go("models/")
     walker.press("T-310")
-    walker.press("maker said")
+    walker.press("Write down what the maker says")
     walker.choose("status", "supported")
     walker.choose("channel", "phone")
     walker.fill(given_by="parts desk, Odile", given_on=TODAY)
@@ -135,7 +135,7 @@ def test_a_customer_s_treadmill_from_the_counter_to_the_workbook(walker, plate, 
     walker.choose("yes", "yes")
     walker.choose("channel", "phone")
     walker.fill(given_by="Ines Okafell")
-    walker.press("Write it down")
+    walker.press("Write down the answer")
     walker.reads("yes", "Ines Okafell")
 
     # Technician: parts, time, final test, closing refused, then closed.
@@ -151,7 +151,7 @@ def test_a_customer_s_treadmill_from_the_counter_to_the_workbook(walker, plate, 
     walker.go(job)
     walker.press("Write time")
     walker.fill(minutes="95")
-    walker.press("Write")
+    walker.press("Write the time")
     walker.go(job)
     walker.press("Test it")
     walker.inspect({})

@@ -50,3 +50,8 @@ def minutes(count: int) -> str:
     if not rest:
         return gettext("%(hours)d h") % {"hours": hours}
     return gettext("%(hours)d h %(minutes)d min") % {"hours": hours, "minutes": rest}
+
+
+def person(user) -> str:
+    """Somebody of the shop: the full name, or the sign-in where none is kept."""
+    return user.get_full_name() or user.get_username()

@@ -20,6 +20,7 @@ from shop.books.selectors.words import ASSUMPTIONS, TIES, month_name
 from shop.books.services.accounts import posting_rules
 from shop.books.services.posting import post_pending
 from shop.people.models import ShopProfile
+from units.show import words
 from units.show.words import day, moment
 
 BOLD = Font(bold=True)
@@ -126,7 +127,7 @@ def _read_me(book: Workbook, figures: Figures, by, at: datetime) -> None:
 def _sections(figures: Figures, by, at: datetime) -> Iterable[tuple[str, list[str]]]:
     month, shop = figures.month, ShopProfile.objects.first()
     title = _("Books of %(month)s") % {"month": month_name(month)}
-    who = (by.get_full_name() or by.get_username()) if by else _("the command line")
+    who = words.person(by) if by else _("the command line")
     told = [
         shop.name if shop else "",
         _("From %(first)s through %(last)s, in %(currency)s.")

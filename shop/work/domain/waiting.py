@@ -14,6 +14,7 @@ class Waits(StrEnum):
     ANSWER = "answer"
     PARTS = "parts"
     START = "start"
+    TAKING = "taking"
     WORK = "work"
     TEST = "test"
     CLOSING = "closing"
@@ -58,6 +59,8 @@ def _on_the_bench(facts: JobFacts) -> Waits:
         return Waits.PARTS
     if facts.state == "approved":
         return Waits.START
-    if facts.parts_to_take or not facts.time_written:
+    if facts.parts_to_take:
+        return Waits.TAKING
+    if not facts.time_written:
         return Waits.WORK
     return Waits.CLOSING if facts.tested else Waits.TEST

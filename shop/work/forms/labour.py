@@ -41,6 +41,7 @@ class TakePartForm(forms.Form):
             self.fields["line"].queryset = EstimateLine.objects.filter(
                 pk__in=[line.line for line in lines]
             ).select_related("part", "estimate")
+            self.fields["line"].initial = lines[0].line
         else:
             del self.fields["line"]
             self.fields["part"].help_text = _("As it stands on the label.")

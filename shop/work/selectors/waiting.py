@@ -66,8 +66,17 @@ DEEDS = {
         "work-start",
         post=True,
     ),
+    Waits.TAKING: Deed(
+        _("%(machine)s (%(whose)s) is in work; its parts are on the shelf."),
+        _("Take parts"),
+        TECHNICIAN,
+        "part-take",
+    ),
     Waits.WORK: Deed(
-        _("%(machine)s (%(whose)s) is in work."), _("Go on with it"), TECHNICIAN, "job"
+        _("%(machine)s (%(whose)s) is in work; no time is written yet."),
+        _("Write time"),
+        TECHNICIAN,
+        "time-add",
     ),
     Waits.TEST: Deed(
         _("%(machine)s (%(whose)s) waits for its final test."),

@@ -8,6 +8,7 @@ from shop.people.seats import SEATS, seats_of
 from shop.work.domain.states import deeds_of, way_to
 from shop.work.models import Step, WorkOrder
 from shop.work.services.errors import JobError
+from units.show import words
 from units.show.words import moment
 
 
@@ -66,4 +67,4 @@ def as_it_stands(job: WorkOrder) -> str:
 
 
 def name_of(person: AbstractBaseUser) -> str:
-    return person.get_full_name() or person.get_username()
+    return words.person(person)

@@ -24,9 +24,9 @@ _filter("day", words.day)
 _filter("moment", words.moment)
 _filter("days_ago", words.days_ago)
 _filter("minutes", words.minutes)
+_filter("person", words.person)
 # Sentences that come from the reference data are written in English there and translated here.
 _filter("translated", lambda value: gettext(str(value)))
-
 
 
 def _document(number: str) -> str:

@@ -14,7 +14,7 @@ TABLE = [
     (JobFacts("approved", parts_missing=("belt",)), Waits.PARTS),
     (JobFacts("approved", parts_to_take=True), Waits.START),
     (JobFacts("in-work", parts_missing=("belt",), parts_to_take=True), Waits.PARTS),
-    (JobFacts("in-work", parts_to_take=True, time_written=True), Waits.WORK),
+    (JobFacts("in-work", parts_to_take=True, time_written=True), Waits.TAKING),
     (JobFacts("in-work"), Waits.WORK),
     (JobFacts("in-work", time_written=True), Waits.TEST),
     (JobFacts("in-work", time_written=True, tested=True), Waits.CLOSING),

@@ -46,7 +46,7 @@ TREADMILL = [
     # friction is the cause
     (
         ["drive-motor:high-current", "deck:grooved"],
-        PAIR | each("suspect", "drive-motor", "motor-control-board"),
+        PAIR | each("clear", "drive-motor", "motor-control-board"),
     ),
     (
         ["drive-motor:high-current"],
