@@ -19,7 +19,6 @@ def people_of_this_device(request) -> list[str]:
 class SignInView(LoginView):
     template_name = "front/sign_in.html"
     authentication_form = SignInForm
-    redirect_authenticated_user = True
 
     def get_initial(self):
         return {"username": self.request.GET.get("person", "")}
