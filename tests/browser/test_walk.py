@@ -1,7 +1,7 @@
 """One machine's whole life on real screens: from the counter to the accountant's workbook."""
 
 import re
-from datetime import date
+from datetime import UTC, datetime
 from decimal import Decimal
 from io import BytesIO
 
@@ -11,8 +11,8 @@ from PIL import Image
 
 from tests.browser.walking import Walker
 
-TODAY = date.today().isoformat()
-LAST_YEAR = f"{date.today().year - 1}-01-01"
+TODAY = datetime.now(UTC).date()
+LAST_YEAR = f"{TODAY.year - 1}-01-01"
 
 
 @pytest.fixture
@@ -106,7 +106,7 @@ def test_a_customer_s_treadmill_from_the_counter_to_the_workbook(walker, plate, 
     walker.press("Write down what the maker says")
     walker.choose("status", "supported")
     walker.choose("channel", "phone")
-    walker.fill(given_by="parts desk, Odile", given_on=TODAY)
+    walker.fill(given_by="parts desk, Odile", given_on=TODAY.isoformat())
     walker.press("Write it down")
     walker.reads("supported", "Odile", "today")
 
@@ -178,7 +178,7 @@ def test_a_customer_s_treadmill_from_the_counter_to_the_workbook(walker, plate, 
     walker.sit("owner")
     walker.sit("accountant")
     walker.go("periods/")
-    month = date.today().strftime("%Y-%m")
+    month = TODAY.strftime("%Y-%m")
     walker.go(f"periods/{month}/")
     walker.reads("R00001")
     with walker.page.expect_download() as waiting:

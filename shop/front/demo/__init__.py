@@ -1,6 +1,6 @@
 """The invented shop of the demo. ``tell`` replays its story through the services."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -24,10 +24,10 @@ SELLERS_FROM, BUYERS_FROM = 37, 44  # rows of customers.csv who sell to us and b
 
 
 @transaction.atomic
-def tell(anchor: date) -> None:
+def tell(anchor: date, month_told: Callable[[date], None] = lambda month: None) -> None:
     """Write the story into a database that holds reference data and the people, and no more.
 
-    Days of the story count back from ``anchor``.
+    Days of the story count back from ``anchor``; ``month_told`` hears of each month it reaches.
     """
     story = begin(anchor)
     world.open_shop(story)
@@ -38,7 +38,7 @@ def tell(anchor: date) -> None:
     shelf = list(Part.objects.filter(component__in=wearing).order_by("number"))
     threads = [world.answers(story, models), stock_up(story, shelf), _sites(story, customers)]
     threads += _lives(story, {model.number: model for model in models}, customers)
-    in_order_of_time([*threads, _club(story, models)])
+    in_order_of_time([*threads, _club(story, models)], month_told)
 
 
 def _lives(story: Story, models: dict, customers: list):

@@ -1,5 +1,6 @@
 """Which database the demo may write into: an unused one, or one that it made itself."""
 
+from collections.abc import Callable
 from datetime import date
 
 from django.apps import apps
@@ -55,7 +56,7 @@ def mark() -> None:
 
 
 @transaction.atomic
-def tell_once(anchor: date | None, today: date) -> date:
+def tell_once(anchor: date | None, today: date, month_told: Callable[[date], None]) -> date:
     """Tell the story unless it stands already; the anchor day it is told for.
 
     All of it or nothing. Another ``anchor`` than the one it was told for is refused.
@@ -63,7 +64,7 @@ def tell_once(anchor: date | None, today: date) -> date:
     row = marks().select_for_update().get()
     if not row.last:
         anchor = anchor or today
-        demo.tell(anchor)
+        demo.tell(anchor, month_told)
         marks().update(last=anchor.toordinal())
         return anchor
     told = date.fromordinal(row.last)

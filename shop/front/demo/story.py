@@ -57,19 +57,23 @@ def table(name: str) -> dict:
 Thread = Iterator[datetime]
 
 
-def in_order_of_time(threads: list[Callable[[], Thread] | Thread]) -> None:
+def in_order_of_time(threads: list[Thread], month_told: Callable[[date], None]) -> None:
     """Run many lives side by side, each going on when its next instant has come.
 
     A life is a generator that yields the instant of what it does next, before doing it.
+    ``month_told`` hears of each month as it begins.
     """
-    waiting = []
+    waiting, month = [], None
     for number, thread in enumerate(threads):
         first = next(thread, None)
         if first is not None:
             waiting.append((first, number, thread))
     heapq.heapify(waiting)
     while waiting:
-        _, number, thread = heapq.heappop(waiting)
+        at, number, thread = heapq.heappop(waiting)
+        if month != at.date().replace(day=1):
+            month = at.date().replace(day=1)
+            month_told(month)
         following = next(thread, None)
         if following is not None:
             heapq.heappush(waiting, (following, number, thread))

@@ -3,6 +3,7 @@ from datetime import date
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from shop.front.demo import database
@@ -29,7 +30,7 @@ class Command(BaseCommand):
             database.mark()
             call_command("loadreference", verbosity=0, stdout=self.stdout)
             seated = seat_people()
-            told = database.tell_once(anchor, timezone.localdate())
+            told = database.tell_once(anchor, timezone.localdate(), self.month_told)
         except database.DemoRefusedError as error:
             raise CommandError(str(error)) from error
         self.tell(told, seated)
@@ -43,6 +44,11 @@ class Command(BaseCommand):
             raise CommandError(
                 _("“%(on)s” is not a day. Write it as 2026-10-31.") % {"on": on}
             ) from error
+
+    def month_told(self, month: date) -> None:
+        """Telling takes a minute: say how far it is."""
+        self.stdout.write(_("Telling %(month)s …") % {"month": date_format(month, "F Y")})
+        self.stdout.flush()
 
     def tell(self, told: date, seated) -> None:
         self.stdout.write(_("The invented shop stands, told for %(day)s.") % {"day": written(told)})
