@@ -17,6 +17,7 @@ class Waits(StrEnum):
     TAKING = "taking"
     WORK = "work"
     TEST = "test"
+    TEST_FAILED = "test-failed"
     CLOSING = "closing"
     HAND_BACK = "hand-back"
     NOTHING = "nothing"
@@ -37,6 +38,7 @@ class JobFacts:
     parts_to_take: bool = False
     time_written: bool = False
     tested: bool = False
+    test_failed: bool = False
 
 
 def waits_for(facts: JobFacts) -> Waits:
@@ -63,4 +65,6 @@ def _on_the_bench(facts: JobFacts) -> Waits:
         return Waits.TAKING
     if not facts.time_written:
         return Waits.WORK
+    if facts.test_failed:
+        return Waits.TEST_FAILED
     return Waits.CLOSING if facts.tested else Waits.TEST

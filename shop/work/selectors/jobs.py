@@ -9,8 +9,15 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from shop.work.domain.waiting import JobFacts
-from shop.work.models import Estimate, EstimateLine, WorkOrder
-from shop.work.selectors.waiting import Waiting, answer_facts, waiting_of
+from shop.work.models import Estimate, EstimateLine, JobInspection, WorkOrder
+from shop.work.selectors.waiting import (
+    Waiting,
+    answer_facts,
+    inspection_facts,
+    job_inspections,
+    newest_of,
+    waiting_of,
+)
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Unit
 from units.inspections.models import Finding, Inspection
@@ -95,7 +102,7 @@ def job_page(number: str) -> JobPage:
     """
     jobs = WorkOrder.objects.with_machine().select_related("stay", "opened_by", "notice")
     job = jobs.select_related("hand_back__invoice").get(number=number)
-    inspections = _inspections(job)
+    links = list(job_inspections().filter(job=job))
     estimates = list(job.estimates.select_related("approval", "made_by"))
     parts = {name: [] for name in ("findings", "lines", "uses", "times")}
     if estimates:
@@ -104,15 +111,14 @@ def job_page(number: str) -> JobPage:
         parts["times"] = list(job.time_entries.select_related("technician"))
     elif job.unit:
         parts["findings"] = standing_findings([job.unit]).get(job.unit_id, [])
-    arrival, final = _newest(inspections, "arrival"), _newest(inspections, "final")
-    waiting = _waiting(job, estimates, parts, arrival, final)
+    waiting = _waiting(job, estimates, parts, links)
     newest = estimates[0] if estimates else None
     parts["lines"] = [line for line in parts["lines"] if line.estimate_id == newest.pk]
     return JobPage(
         job=job,
         came_along=list(job.came_along.all()),
-        arrival=arrival,
-        final=final,
+        arrival=_shown(newest_of(links, "arrival")),
+        final=_shown(newest_of(links, "final")),
         estimate=newest,
         steps=list(job.steps.select_related("taken_by")),
         waiting=waiting,
@@ -120,12 +126,10 @@ def job_page(number: str) -> JobPage:
     )
 
 
-def _inspections(job: WorkOrder) -> list[Inspection]:
-    links = job.inspections.select_related("inspection__protocol")
-    inspections = [link.inspection for link in links.order_by("-inspection__opened_at")]
-    for inspection in inspections:
-        inspection.href = reverse("inspection", args=[inspection.pk])
-    return inspections
+def _shown(link: JobInspection | None) -> Inspection | None:
+    if link:
+        link.inspection.href = reverse("inspection", args=[link.inspection_id])
+    return link.inspection if link else None
 
 
 def _lines(job: WorkOrder):
@@ -134,11 +138,7 @@ def _lines(job: WorkOrder):
     return lines.annotate(on_hand=Coalesce(Sum("part__shelves__on_hand"), NONE))
 
 
-def _newest(inspections, occasion: str) -> Inspection | None:
-    return next((one for one in inspections if one.protocol.occasion == occasion), None)
-
-
-def _waiting(job, estimates, parts, arrival, final) -> Waiting | None:
+def _waiting(job, estimates, parts, links) -> Waiting | None:
     newest = estimates[0] if estimates else None
     wanted = _to_take(estimates, parts["lines"], parts["uses"])
     return waiting_of(
@@ -146,12 +146,11 @@ def _waiting(job, estimates, parts, arrival, final) -> Waiting | None:
         newest,
         JobFacts(
             state=job.state,
-            inspected=bool(arrival and arrival.finished_at),
+            **inspection_facts(links),
             **answer_facts(newest),
             parts_missing=tuple(x.part.name for x in wanted if x.on_hand < x.quantity),
             parts_to_take=any(x.on_hand >= x.quantity for x in wanted),
             time_written=bool(parts["times"]),
-            tested=bool(final and final.finished_at),
         ),
     )
 

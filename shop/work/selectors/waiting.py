@@ -15,6 +15,7 @@ from parts.stock.selectors import on_hand
 from shop.people.seats import FRONT_DESK, OWNER, TECHNICIAN
 from shop.work.domain.waiting import JobFacts, Waits, waits_for
 from shop.work.models import Estimate, EstimateLine, JobInspection, PartUse, TimeEntry, WorkOrder
+from units.inspections.models import StepResult
 
 
 @dataclass(frozen=True)
@@ -84,6 +85,12 @@ DEEDS = {
         TECHNICIAN,
         "job-inspect",
         post=True,
+    ),
+    Waits.TEST_FAILED: Deed(
+        _("%(machine)s (%(whose)s) did not pass its final test. Put it right and test again."),
+        _("See the job"),
+        TECHNICIAN,
+        "job",
     ),
     Waits.CLOSING: Deed(
         _("%(machine)s (%(whose)s) is tested and can be closed."),
@@ -156,7 +163,7 @@ def waiting_jobs(jobs: Sequence[WorkOrder] | None = None) -> list[Waiting]:
         jobs = list(WorkOrder.objects.open().with_machine())
     newest = _newest_estimates(jobs)
     missing, to_take = _parts_of(jobs)
-    inspected, tested = _inspected(jobs)
+    made = _inspections(jobs)
     timed = set(TimeEntry.objects.filter(job__in=jobs).values_list("job_id", flat=True))
     found = [
         waiting_of(
@@ -164,12 +171,11 @@ def waiting_jobs(jobs: Sequence[WorkOrder] | None = None) -> list[Waiting]:
             newest.get(job.pk),
             JobFacts(
                 state=job.state,
-                inspected=job.pk in inspected,
+                **inspection_facts(made[job.pk]),
                 **answer_facts(newest.get(job.pk)),
                 parts_missing=tuple(missing[job.pk]),
                 parts_to_take=job.pk in to_take,
                 time_written=job.pk in timed,
-                tested=job.pk in tested,
             ),
         )
         for job in jobs
@@ -230,9 +236,30 @@ def _parts_of(jobs) -> tuple[dict[int, list[str]], set[int]]:
     return missing, to_take
 
 
-def _inspected(jobs) -> tuple[set[int], set[int]]:
-    rows = JobInspection.objects.filter(job__in=jobs, inspection__finished_at__isnull=False)
-    by_occasion = defaultdict(set)
-    for job_id, occasion in rows.values_list("job_id", "inspection__protocol__occasion"):
-        by_occasion[occasion].add(job_id)
-    return by_occasion["arrival"], by_occasion["final"]
+def _inspections(jobs) -> dict[int, list[JobInspection]]:
+    made = defaultdict(list)
+    for link in job_inspections().filter(job__in=jobs):
+        made[link.job_id].append(link)
+    return made
+
+
+def job_inspections():
+    """Inspections made for jobs, newest first, each with whether all its steps were sound."""
+    unsound = StepResult.objects.filter(inspection=OuterRef("inspection")).exclude(outcome="pass")
+    links = JobInspection.objects.select_related("inspection__protocol")
+    return links.annotate(unsound=Exists(unsound)).order_by("-inspection__opened_at")
+
+
+def newest_of(links: Sequence[JobInspection], occasion: str) -> JobInspection | None:
+    return next((one for one in links if one.inspection.protocol.occasion == occasion), None)
+
+
+def inspection_facts(links: Sequence[JobInspection]) -> dict[str, bool]:
+    """What a job's inspections, newest first, say for ``JobFacts``."""
+    arrival, final = newest_of(links, "arrival"), newest_of(links, "final")
+    tested = final is not None and final.inspection.finished_at is not None
+    return {
+        "inspected": arrival is not None and arrival.inspection.finished_at is not None,
+        "tested": tested,
+        "test_failed": tested and final.unsound,
+    }

@@ -17,6 +17,7 @@ from shop.work.models import WorkOrder
 from shop.work.selectors.jobs import machine_history
 from shop.work.services.errors import JobError
 from shop.work.services.intake import buy_machine, log_in, open_own_job
+from units.show.notices import tell
 
 
 def _answered(form, error: ValueError) -> None:
@@ -48,6 +49,7 @@ def intake(request):
         return _page(request, _empty(IntakeForm, request), "work/intake.html")
     form = IntakeForm(request.POST, request.FILES)
     if form.is_valid():
+        at = timezone.now()
         try:
             job = log_in(
                 person=form.person(),
@@ -55,12 +57,13 @@ def intake(request):
                 errand=form.errand(),
                 key=form.cleaned_data["key"],
                 by=request.user,
-                at=timezone.now(),
+                at=at,
             )
         except ValueError as error:
             _answered(form, error)
         else:
-            messages.success(request, _("Job %(number)s is logged in.") % {"number": job.number})
+            done = _("Job %(number)s is logged in.") % {"number": job.number}
+            tell(request, done, written_at=job.opened_at, at=at)
             return redirect("job", number=job.number)
     return _page(request, form, "work/intake.html")
 
@@ -71,20 +74,22 @@ def purchase_add(request):
         return _page(request, _empty(PurchaseForm, request), "work/purchase.html")
     form = PurchaseForm(request.POST, request.FILES)
     if form.is_valid():
+        key, at = form.cleaned_data["key"], timezone.now()
         try:
             stay = buy_machine(
                 seller=form.person(),
                 machine=form.machine(),
                 price=form.cleaned_data["price"],
                 came_along=form.cleaned_data["came_along"],
-                key=form.cleaned_data["key"],
+                key=key,
                 by=request.user,
-                at=timezone.now(),
+                at=at,
             )
         except ValueError as error:
             _answered(form, error)
         else:
-            messages.success(request, _("The machine is in our own stock."))
+            done, job = _("The machine is in our own stock."), stay.jobs.get(key=key)
+            tell(request, done, written_at=job.opened_at, at=at)
             return redirect("machine", pk=stay.unit_id)
     return _page(request, form, "work/purchase.html")
 

@@ -14,6 +14,7 @@ from shop.work.services.errors import OverLimitError
 from shop.work.services.labour import add_time, start_work
 from shop.work.services.parts_used import put_back_part, take_part
 from shop.work.views.acting import REFUSALS, attempt, refuse
+from units.show.notices import tell
 
 
 def _job(number) -> WorkOrder:
@@ -34,14 +35,16 @@ def part_take(request, number):
     job = _job(number)
     form, over_limit = TakePartForm(request.POST or None, lines=Bench(job).lines_to_take), False
     if form.is_valid():
+        at = timezone.now()
         try:
-            use = take_part(job=job, **form.taken(), by=request.user, at=timezone.now())
+            use = take_part(job=job, **form.taken(), by=request.user, at=at)
         except REFUSALS as error:
             refuse(form, error)
             over_limit = isinstance(error, OverLimitError)
         else:
             words = {"part": use.move.part, "bin": use.move.bin}
-            messages.success(request, _("Taken: %(part)s, from bin %(bin)s.") % words)
+            done = _("Taken: %(part)s, from bin %(bin)s.") % words
+            tell(request, done, written_at=use.move.recorded_at, at=at)
             return redirect("job", number=number)
     context = {"form": form, "job": job, "over_limit": over_limit, "fits": parts_to_offer(job)}
     return render(request, "work/part_take.html", context, status=422 if form.errors else 200)
@@ -63,12 +66,13 @@ def time_add(request, number):
     job = _job(number)
     form = TimeForm(request.POST or None)
     if form.is_valid():
+        at = timezone.now()
         try:
-            add_time(job=job, **form.cleaned_data, by=request.user, at=timezone.now())
+            entry = add_time(job=job, **form.cleaned_data, by=request.user, at=at)
         except REFUSALS as error:
             refuse(form, error)
         else:
-            messages.success(request, _("The time is written."))
+            tell(request, _("The time is written."), written_at=entry.recorded_at, at=at)
             if beyond := beyond_the_yes(Bench(job), timezone.localdate()):
                 messages.warning(request, str(beyond))
             return redirect("job", number=number)

@@ -18,6 +18,7 @@ TABLE = [
     (JobFacts("in-work"), Waits.WORK),
     (JobFacts("in-work", time_written=True), Waits.TEST),
     (JobFacts("in-work", time_written=True, tested=True), Waits.CLOSING),
+    (JobFacts("in-work", time_written=True, tested=True, test_failed=True), Waits.TEST_FAILED),
     (JobFacts("tested"), Waits.CLOSING),
     (JobFacts("closed"), Waits.HAND_BACK),
     (JobFacts("handed-back"), Waits.NOTHING),
