@@ -1,0 +1,154 @@
+"""What the work will cost, and the yes or no to it."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from parts.fits.models import Part
+from shop.till.models import LineClass
+from shop.work.models.jobs import WorkOrder
+from units.catalogue.models import Component
+from units.rows.fields import MoneyField, QuantityField, UnitCostField
+
+
+class Estimate(models.Model):
+    """One version of what the work will cost. Once offered it is never changed."""
+
+    job = models.ForeignKey(
+        WorkOrder, models.PROTECT, verbose_name=_("job"), related_name="estimates"
+    )
+    version = models.PositiveSmallIntegerField(_("version"))
+    made_at = models.DateTimeField(_("made at"))
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("made by"), related_name="+"
+    )
+    offered_at = models.DateTimeField(_("offered at"), null=True)
+    offered_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("offered by"),
+        related_name="+",
+        null=True,
+    )
+
+    class Meta:
+        ordering = ["job", "-version"]
+        verbose_name = _("estimate")
+        verbose_name_plural = _("estimates")
+        constraints = [
+            models.UniqueConstraint(fields=["job", "version"], name="estimate_version_once"),
+            models.CheckConstraint(
+                condition=Q(offered_at=None, offered_by=None)
+                | Q(offered_at__isnull=False, offered_by__isnull=False),
+                name="estimate_offered_by_someone",
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.job_id} / {self.version}"
+
+
+class EstimateLine(models.Model):
+    """A part, labour or other line. ``reason`` says why it is there, in words."""
+
+    estimate = models.ForeignKey(
+        Estimate, models.CASCADE, verbose_name=_("estimate"), related_name="lines"
+    )
+    position = models.PositiveSmallIntegerField(_("position"))
+    line_class = models.CharField(_("class"), max_length=8, choices=LineClass)
+    description = models.CharField(_("description"), max_length=200)
+    component = models.ForeignKey(
+        Component,
+        models.PROTECT,
+        verbose_name=_("component"),
+        related_name="+",
+        null=True,
+        blank=True,
+    )
+    part = models.ForeignKey(
+        Part, models.PROTECT, verbose_name=_("part"), related_name="+", null=True, blank=True
+    )
+    quantity = QuantityField(_("quantity"))
+    minutes = models.PositiveSmallIntegerField(_("minutes"), null=True, blank=True)
+    unit_cost = UnitCostField(_("cost for one"), null=True, blank=True)
+    unit_price = MoneyField(_("price for one"))
+    net = MoneyField(_("net"))
+    reason = models.CharField(_("why"), max_length=400, blank=True)
+
+    class Meta:
+        ordering = ["estimate", "position"]
+        verbose_name = _("line of an estimate")
+        verbose_name_plural = _("lines of estimates")
+        constraints = [
+            models.UniqueConstraint(fields=["estimate", "position"], name="estimate_position_once"),
+            models.CheckConstraint(condition=Q(quantity__gt=0), name="estimate_quantity_positive"),
+        ]
+
+    def __str__(self):
+        return self.description
+
+
+class Approval(models.Model):
+    """The payer's yes or no to one version of an estimate."""
+
+    class Channel(models.TextChoices):
+        COUNTER = "counter", _("at the counter")
+        PHONE = "phone", _("by telephone")
+        MAIL = "mail", _("in writing")
+        LIMIT = "limit", _("within the limit given on arrival")
+        OWN = "own", _("for our own stock")
+
+    estimate = models.OneToOneField(
+        Estimate, models.PROTECT, verbose_name=_("estimate"), related_name="approval"
+    )
+    yes = models.BooleanField(_("said yes"))
+    given_by = models.CharField(_("who"), max_length=120)
+    channel = models.CharField(_("how"), max_length=10, choices=Channel)
+    up_to = MoneyField(_("up to, before tax"), null=True, blank=True)
+    given_at = models.DateTimeField(_("given at"))
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("written down by"),
+        related_name="+",
+    )
+
+    class Meta:
+        verbose_name = _("approval")
+        verbose_name_plural = _("approvals")
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(yes=False, up_to=None) | Q(yes=True, up_to__isnull=False),
+                name="a_yes_has_a_limit",
+            )
+        ]
+
+    def __str__(self):
+        return f"{self.estimate_id}: {self.yes}"
+
+
+class FlatRate(models.Model):
+    """Minutes that a kind of work on a component usually takes; the shop edits them."""
+
+    class Act(models.TextChoices):
+        REPLACE = "replace", _("replace")
+        SERVICE = "service", _("clean, adjust or lubricate")
+        DIAGNOSE = "diagnose", _("find the cause")
+
+    act = models.CharField(_("work"), max_length=10, choices=Act)
+    component = models.ForeignKey(
+        Component, models.CASCADE, verbose_name=_("component"), related_name="flat_rates"
+    )
+    minutes = models.PositiveSmallIntegerField(_("minutes"))
+
+    class Meta:
+        ordering = ["component", "act"]
+        verbose_name = _("flat-rate time")
+        verbose_name_plural = _("flat-rate times")
+        constraints = [
+            models.UniqueConstraint(fields=["act", "component"], name="one_flat_rate_an_act")
+        ]
+
+    def __str__(self):
+        return f"{self.act} {self.component_id}: {self.minutes}"
