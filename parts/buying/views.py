@@ -17,6 +17,7 @@ from parts.fits.forms import show_refusal
 from parts.fits.services import RefusedError
 from parts.stock.models import Bin
 from units.catalogue.services import CatalogueError
+from units.show.notices import tell
 
 # Pages of the other apps are reached by address: a template names its own app's URLs only.
 WAYS = [(reverse_lazy("shelf"), gettext_lazy("What is on the shelf"))]
@@ -52,12 +53,14 @@ def receipt_add(request):
     form = ReceiptForm(request.POST or None, initial={"received_on": timezone.localdate()})
     lines = ReceiptLines(request.POST or None, prefix="lines")
     if form.is_valid() & lines.is_valid():
+        at = timezone.now()
         try:
-            taken = _receive(form.cleaned_data, lines, request.user)
+            taken = _receive(form.cleaned_data, lines, request.user, at)
         except (RefusedError, DayClosedError, CatalogueError) as error:
             show_refusal(form, error)
         else:
-            messages.success(request, _("%(receipt)s is on the shelf.") % {"receipt": taken})
+            done = _("%(receipt)s is on the shelf.") % {"receipt": taken}
+            tell(request, done, written_at=taken.recorded_at, at=at)
             return redirect(taken)
     context = {"form": form, "lines": lines, "bins": Bin.objects.all()}
     context["suppliers"] = Supplier.objects.all()
@@ -65,7 +68,7 @@ def receipt_add(request):
     return render(request, "buying/receipt_form.html", context, status=status)
 
 
-def _receive(cleaned, lines, by) -> Receipt:
+def _receive(cleaned, lines, by, at) -> Receipt:
     return receive_delivery(
         supplier=cleaned["supplier"],
         lines=lines.typed(),
@@ -73,7 +76,7 @@ def _receive(cleaned, lines, by) -> Receipt:
         on=cleaned["received_on"],
         key=cleaned["key"],
         by=by,
-        at=timezone.now(),
+        at=at,
     )
 
 

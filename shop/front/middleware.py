@@ -1,7 +1,9 @@
+from django.contrib import messages
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpResponseForbidden
 from django.template.loader import render_to_string
 from django.utils.functional import SimpleLazyObject
+from django.utils.translation import gettext as _
 from django_htmx.http import HttpResponseClientRedirect
 
 from shop.front import access
@@ -26,7 +28,7 @@ class SeatMiddleware:
         if access.may_open((), name, request.method):
             return None
         if not request.user.is_authenticated:
-            return _to_sign_in(request)
+            return _to_sign_in(request, name)
         if access.may_open(request.seats, name, request.method):
             return None
         allowed = [SEATS[seat] for seat in SEATS if seat in access.seats_for(name, request.method)]
@@ -34,9 +36,17 @@ class SeatMiddleware:
         return HttpResponseForbidden(page)
 
 
-def _to_sign_in(request):
-    """A page comes back after sign-in; a form that was sent leads to the first page instead."""
+def _to_sign_in(request, name):
+    """A page comes back after sign-in, and so does one whose form was sent, to be sent again."""
     if request.htmx:
         # Else the sign-in page would be swapped into the middle of another.
         return HttpResponseClientRedirect(redirect_to_login("/").url)
-    return redirect_to_login(request.get_full_path() if request.method == "GET" else "/")
+    if request.method == "GET":
+        return redirect_to_login(request.get_full_path())
+    messages.warning(
+        request,
+        _("You were signed out meanwhile. Nothing was saved: sign in, then send it once more."),
+    )
+    has_page = bool(access.seats_for(name, "GET"))
+    # The page's script fills in what was typed when it is opened again.
+    return redirect_to_login(f"{request.get_full_path()}#again" if has_page else "/")

@@ -17,6 +17,7 @@ from shop.resale.forms import GradingForm, PriceForm, SaleForm
 from shop.resale.selectors import for_sale, one_for_sale, our_stays
 from shop.resale.services import ResaleError, record_grading, sell_machine, set_price
 from shop.till.services import TillError
+from units.show.notices import tell
 
 PAGE = 50
 
@@ -96,13 +97,14 @@ def machine_sell(request, pk):
         return _sale_page(request, pk)
     form = SaleForm(request.POST)
     if form.is_valid():
-        stay = get_object_or_404(Stay, pk=pk)
+        stay, at = get_object_or_404(Stay, pk=pk), timezone.now()
         try:
-            sale = sell_machine(stay=stay, by=request.user, at=timezone.now(), **form.sale())
+            sale = sell_machine(stay=stay, by=request.user, at=at, **form.sale())
         except ValueError as error:
             form.add_error(_field_of(error), str(error))
         else:
-            messages.success(request, _("The machine is sold. Print the invoice for the buyer."))
+            done = _("The machine is sold. Print the invoice for the buyer.")
+            tell(request, done, written_at=sale.recorded_at, at=at)
             return redirect("invoice", number=sale.invoice.number)
     return _sale_page(request, pk, form)
 

@@ -19,6 +19,7 @@ from shop.till.services import (
     reverse_payment,
     take_payment,
 )
+from units.show.notices import tell
 
 REFUSALS = (TillError, DayClosedError)
 
@@ -57,14 +58,14 @@ def payment_add(request, number):
         request.POST if request.method == "POST" else None, initial={"amount": invoice.balance}
     )
     if form.is_valid():
+        at = timezone.now()
         try:
-            payment = take_payment(
-                invoice=invoice, by=request.user, at=timezone.now(), **form.cleaned_data
-            )
+            payment = take_payment(invoice=invoice, by=request.user, at=at, **form.cleaned_data)
         except REFUSALS as error:
             form.add_error("amount", str(error))
         else:
-            messages.success(request, _("Payment %(number)s is taken.") % {"number": payment})
+            done = _("Payment %(number)s is taken.") % {"number": payment}
+            tell(request, done, written_at=payment.recorded_at, at=at)
             return redirect("invoice", number=number)
     return _form(request, "till/payment_form.html", form, invoice=invoice)
 

@@ -11,8 +11,15 @@ def test_a_page_that_needs_a_seat_comes_back_after_sign_in(client):
     assert response.url == reverse("sign-in") + "?next=/help/%3Fa%3D1"
 
 
-def test_a_form_sent_by_nobody_leads_to_the_first_page_after_sign_in(client):
-    response = client.post(reverse("intake"), {"complaint": "Squeaks."})
+def test_a_form_sent_by_nobody_comes_back_after_sign_in_and_says_that_nothing_was_saved(client):
+    response = client.post(reverse("intake"), {"complaint": "Squeaks."}, follow=True)
+    address, _status = response.redirect_chain[-1]
+    assert address == reverse("sign-in") + "?next=/jobs/log-in/%23again"
+    assert "Nothing was saved" in response.content.decode()
+
+
+def test_an_act_without_a_page_of_its_own_leads_to_the_first_page_after_sign_in(client):
+    response = client.post(reverse("work-start", args=["J00001"]))
     assert response.url == reverse("sign-in") + "?next=/"
 
 

@@ -4,7 +4,8 @@
 /* A form sends once: its buttons go quiet after the first press and wake when the page is shown again. */
 document.addEventListener("submit", (event) => {
   const form = event.target;
-  if (event.defaultPrevented || form.hasAttribute("hx-post") || form.method !== "post") return;
+  /* getAttribute, since a field called "method" hides the form's own word. */
+  if (event.defaultPrevented || form.hasAttribute("hx-post") || form.getAttribute("method") !== "post") return;
   if (form.dataset.sent) {
     event.preventDefault();
     return;
