@@ -8,7 +8,7 @@ from units.catalogue.models import Kind
 from units.catalogue.services import find_or_add_maker, find_or_add_model
 get_user_model().objects.create_user("robin")
 maker = find_or_add_maker(name="Corvane")
-find_or_add_model(maker=maker, number="TM-9", kind=Kind.objects.get(slug="tmeadmill"))
+find_or_add_model(maker=maker, number="TM-9", kind=Kind.objects.get(slug="treadmill"))
 """
 ADD_TWENTY = """
 import django; django.setup()
