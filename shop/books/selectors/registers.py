@@ -96,7 +96,7 @@ def parts_rows(month: Month):
             move.document,
             _purpose(move),
             move.get_reason_display(),
-            move.part.maker.name,
+            move.part.maker.name if move.part.maker else "",
             move.part.number,
             move.part.name,
             -move.quantity,

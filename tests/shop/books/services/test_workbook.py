@@ -9,6 +9,7 @@ from shop.books.domain.months import Month
 from shop.books.models import JournalEntry
 from shop.books.services import make_book
 from shop.till.models import Invoice
+from tests.factories.parts import PartFactory
 from tests.factories.shop import CustomerFactory
 from tests.factories.units import MORNING
 
@@ -99,6 +100,13 @@ def test_the_payments_equal_the_journal(book):
 def test_parts_used_say_for_whom(book):
     rows = [(row["work is"], row["quantity"], row["cost"]) for row in table(book, "Parts used")]
     assert rows == [("for a customer", 2, 42), ("for our own stock", 1, 21)]
+
+
+def test_a_part_that_no_maker_numbers_stands_without_one(papers):
+    bearing = papers.receive(date(2026, 10, 1), 2, "4.50", PartFactory(maker=None)).part
+    papers.use(date(2026, 10, 2), bearing)
+    row = table(book_of(Month(2026, 10)), "Parts used")[0]
+    assert (row["maker"], row["part number"]) == (None, bearing.number)
 
 
 def test_machines_show_what_was_put_in_and_taken_out(book):
