@@ -5,7 +5,7 @@ from django.utils.translation import gettext_lazy as _
 
 from units.catalogue.models import Component, Kind, Unit
 from units.files.models import StoredFile
-from units.inspections.querysets import FindingQuerySet, InspectionQuerySet
+from units.inspections.querysets import FindingQuerySet, InspectionQuerySet, StepResultQuerySet
 from units.rows.fields import FixedPointField
 
 
@@ -180,6 +180,8 @@ class StepResult(models.Model):
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("recorded by"), related_name="+"
     )
+
+    objects = StepResultQuerySet.as_manager()
 
     class Meta:
         ordering = ["step__position"]

@@ -17,6 +17,13 @@ class InspectionQuerySet(models.QuerySet):
         )
 
 
+class StepResultQuerySet(models.QuerySet):
+    def failing_a_test(self):
+        """What no final test is passed with: not sound, or a safety look that was not made."""
+        unmade = models.Q(outcome=judging.NOT_POSSIBLE, step__holds=True)
+        return self.filter(models.Q(outcome=judging.FAIL) | unmade)
+
+
 class FindingQuerySet(models.QuerySet):
     def newest_first(self):
         """With all that tells whether a finding still stands."""

@@ -6,6 +6,8 @@ Source: common practice, no published source.
 from dataclasses import dataclass
 from enum import StrEnum
 
+from shop.work.domain.closing import FinalTest
+
 
 class Waits(StrEnum):
     INSPECTION = "inspection"
@@ -23,6 +25,10 @@ class Waits(StrEnum):
     NOTHING = "nothing"
 
 
+# Once the work is done: a test that is missing, unfinished or older than the work is to be made.
+AFTER_WORK = {FinalTest.PASSED: Waits.CLOSING, FinalTest.FAILED: Waits.TEST_FAILED}
+
+
 @dataclass(frozen=True)
 class JobFacts:
     """``drafted``: the newest estimate is not offered yet; ``said_no``: it was refused.
@@ -37,8 +43,7 @@ class JobFacts:
     parts_missing: tuple[str, ...] = ()
     parts_to_take: bool = False
     time_written: bool = False
-    tested: bool = False
-    test_failed: bool = False
+    test: FinalTest = FinalTest.MISSING
 
 
 def waits_for(facts: JobFacts) -> Waits:
@@ -65,6 +70,4 @@ def _on_the_bench(facts: JobFacts) -> Waits:
         return Waits.TAKING
     if not facts.time_written:
         return Waits.WORK
-    if facts.test_failed:
-        return Waits.TEST_FAILED
-    return Waits.CLOSING if facts.tested else Waits.TEST
+    return AFTER_WORK.get(facts.test, Waits.TEST)

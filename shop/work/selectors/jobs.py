@@ -10,14 +10,8 @@ from django.utils.translation import gettext as _
 
 from shop.work.domain.waiting import JobFacts
 from shop.work.models import Estimate, EstimateLine, JobInspection, WorkOrder
-from shop.work.selectors.waiting import (
-    Waiting,
-    answer_facts,
-    inspection_facts,
-    job_inspections,
-    newest_of,
-    waiting_of,
-)
+from shop.work.selectors.inspections import inspection_facts, job_inspections, newest_of
+from shop.work.selectors.waiting import Waiting, answer_facts, waiting_of
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Unit
 from units.inspections.models import Finding, Inspection

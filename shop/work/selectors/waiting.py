@@ -15,7 +15,7 @@ from parts.stock.selectors import on_hand
 from shop.people.seats import FRONT_DESK, OWNER, TECHNICIAN
 from shop.work.domain.waiting import JobFacts, Waits, waits_for
 from shop.work.models import Estimate, EstimateLine, JobInspection, PartUse, TimeEntry, WorkOrder
-from units.inspections.models import StepResult
+from shop.work.selectors.inspections import inspection_facts, job_inspections
 
 
 @dataclass(frozen=True)
@@ -241,25 +241,3 @@ def _inspections(jobs) -> dict[int, list[JobInspection]]:
     for link in job_inspections().filter(job__in=jobs):
         made[link.job_id].append(link)
     return made
-
-
-def job_inspections():
-    """Inspections made for jobs, newest first, each with whether all its steps were sound."""
-    unsound = StepResult.objects.filter(inspection=OuterRef("inspection")).exclude(outcome="pass")
-    links = JobInspection.objects.select_related("inspection__protocol")
-    return links.annotate(unsound=Exists(unsound)).order_by("-inspection__opened_at")
-
-
-def newest_of(links: Sequence[JobInspection], occasion: str) -> JobInspection | None:
-    return next((one for one in links if one.inspection.protocol.occasion == occasion), None)
-
-
-def inspection_facts(links: Sequence[JobInspection]) -> dict[str, bool]:
-    """What a job's inspections, newest first, say for ``JobFacts``."""
-    arrival, final = newest_of(links, "arrival"), newest_of(links, "final")
-    tested = final is not None and final.inspection.finished_at is not None
-    return {
-        "inspected": arrival is not None and arrival.inspection.finished_at is not None,
-        "tested": tested,
-        "test_failed": tested and final.unsound,
-    }

@@ -1,6 +1,6 @@
 """What is known of a job before something is done with it, in the terms of the domain."""
 
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 from functools import cached_property
 
@@ -9,9 +9,10 @@ from django.utils.translation import gettext as _
 from shop.till.domain.pricing import PriceRules
 from shop.till.selectors import price_rules
 from shop.work.domain import billing
-from shop.work.models import Estimate, PartUse, TimeEntry, WorkOrder
+from shop.work.models import Estimate, JobInspection, PartUse, TimeEntry, WorkOrder
+from shop.work.selectors.inspections import job_inspections
 from units.inspections.domain.understanding import CLEAR, Verdict, verdicts
-from units.inspections.models import Finding, Inspection
+from units.inspections.models import Finding
 from units.inspections.selectors import standing_findings, understanding_rules
 from units.show.words import minutes as written
 
@@ -62,7 +63,7 @@ class Bench:
     def uses(self) -> list[PartUse]:
         """Every part taken, those put back too."""
         uses = PartUse.objects.filter(job=self.job)
-        return list(uses.select_related("move__part", "move__reversed_by", "line"))
+        return list(uses.select_related("move__part", "line"))
 
     @property
     def used(self) -> list[billing.Used]:
@@ -93,22 +94,10 @@ class Bench:
     def minutes(self) -> int:
         return sum(entry.minutes for entry in self.times)
 
-    @property
-    def last_work(self) -> datetime | None:
-        """When a part was last taken or put back, or time last written."""
-        moments = [entry.recorded_at for entry in self.times]
-        for use in self.uses:
-            moments.append(use.move.recorded_at)
-            if use.put_back:
-                moments.append(use.move.reversed_by.recorded_at)
-        return max(moments, default=None)
-
     @cached_property
-    def inspections(self) -> list[Inspection]:
+    def inspections(self) -> list[JobInspection]:
         """Newest first."""
-        links = self.job.inspections.select_related("inspection__protocol")
-        links = links.order_by("-inspection__opened_at", "-pk")
-        return [link.inspection for link in links]
+        return list(job_inspections().filter(job=self.job))
 
     @cached_property
     def findings(self) -> list[Finding]:

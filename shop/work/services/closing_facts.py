@@ -6,11 +6,11 @@ from datetime import date
 
 from django.utils.translation import gettext as _
 
-from shop.work.domain.closing import ClosingFacts, FinalTest, SafetyKey
+from shop.work.domain.closing import ClosingFacts, SafetyKey
+from shop.work.selectors.inspections import final_test_of
 from shop.work.services.agreed import beyond_the_yes
 from shop.work.services.bench import Bench
 from units.catalogue.models import Component
-from units.inspections.models import Protocol, StepResult
 
 
 @dataclass(frozen=True)
@@ -43,9 +43,9 @@ def closing_facts(bench: Bench, ending: Ending, on: date) -> ClosingFacts:
         has_safety_key=bool(unit and unit.model.kind.has_safety_key),
         safety_key=SafetyKey(ending.safety_key),
         said_no=bench.said_no,
-        inspected=any(one.finished_at for one in bench.inspections),
+        inspected=any(link.inspection.is_finished for link in bench.inspections),
         minutes=bench.minutes,
-        test=final_test_of(bench),
+        test=final_test_of(bench.inspections),
         lines_not_used=unexplained,
         holds=sorted(names[one] for one in held),
         not_covered=sorted(names[one] for one in standing - worked_on - held),
@@ -60,18 +60,3 @@ def names_of(components: set[str]) -> dict[str, str]:
     if not components:
         return {}
     return {one.pk: _(one.name) for one in Component.objects.filter(pk__in=components)}
-
-
-def final_test_of(bench: Bench) -> FinalTest:
-    """How the newest final test stands against the newest part and time."""
-    final = Protocol.Occasion.FINAL
-    test = next((one for one in bench.inspections if one.protocol.occasion == final), None)
-    if test is None:
-        return FinalTest.MISSING
-    if test.finished_at is None:
-        return FinalTest.UNFINISHED
-    if bench.last_work and bench.last_work > test.finished_at:
-        return FinalTest.OLDER
-    failed = test.results.filter(outcome=StepResult.Outcome.FAIL)
-    unmade = test.results.filter(outcome=StepResult.Outcome.NOT_POSSIBLE, step__holds=True)
-    return FinalTest.FAILED if (failed | unmade).exists() else FinalTest.PASSED

@@ -7,9 +7,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shop.work.forms.labour import TakePartForm, TimeForm
 from shop.work.models import PartUse, WorkOrder
 from shop.work.selectors.estimates import parts_to_offer
+from shop.work.selectors.inspections import final_test_of
 from shop.work.services.agreed import beyond_the_yes
 from shop.work.services.bench import Bench
-from shop.work.services.closing_facts import final_test_of
 from shop.work.services.errors import OverLimitError
 from shop.work.services.labour import add_time, start_work
 from shop.work.services.parts_used import put_back_part, take_part
@@ -76,5 +76,5 @@ def time_add(request, number):
             if beyond := beyond_the_yes(Bench(job), timezone.localdate()):
                 messages.warning(request, str(beyond))
             return redirect("job", number=number)
-    context = {"form": form, "job": job, "test": final_test_of(Bench(job))}
+    context = {"form": form, "job": job, "test": final_test_of(Bench(job).inspections)}
     return render(request, "work/time_add.html", context, status=422 if form.errors else 200)

@@ -71,7 +71,10 @@ def looked_at(job, by, at=MORNING, occasion="arrival", **found):
     inspection = inspect_job(job=job, occasion=occasion, by=by, at=at)
     for step in protocol.steps.all():
         condition = found.get(step.component_id, CONDITIONS[step.component_id][0])
-        record_result(inspection=inspection, step=step, condition=condition, by=by, at=at)
+        answer = {"condition": condition}
+        if condition == "not-possible":
+            answer = {"outcome": condition, "reason": "no room to walk on it"}
+        record_result(inspection=inspection, step=step, **answer, by=by, at=at)
     return finish_inspection(inspection=inspection, by=by, at=at)
 
 

@@ -1,5 +1,6 @@
 import pytest
 
+from shop.work.domain.closing import FinalTest
 from shop.work.domain.waiting import JobFacts, Waits, waits_for
 
 # The order of a job's life as the trade lives it: common practice, no published source.
@@ -17,8 +18,10 @@ TABLE = [
     (JobFacts("in-work", parts_to_take=True, time_written=True), Waits.TAKING),
     (JobFacts("in-work"), Waits.WORK),
     (JobFacts("in-work", time_written=True), Waits.TEST),
-    (JobFacts("in-work", time_written=True, tested=True), Waits.CLOSING),
-    (JobFacts("in-work", time_written=True, tested=True, test_failed=True), Waits.TEST_FAILED),
+    (JobFacts("in-work", time_written=True, test=FinalTest.UNFINISHED), Waits.TEST),
+    (JobFacts("in-work", time_written=True, test=FinalTest.OLDER), Waits.TEST),
+    (JobFacts("in-work", time_written=True, test=FinalTest.FAILED), Waits.TEST_FAILED),
+    (JobFacts("in-work", time_written=True, test=FinalTest.PASSED), Waits.CLOSING),
     (JobFacts("tested"), Waits.CLOSING),
     (JobFacts("closed"), Waits.HAND_BACK),
     (JobFacts("handed-back"), Waits.NOTHING),
