@@ -166,6 +166,8 @@ LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "sign-in"
 
 LANGUAGE_CODE = "en"
+# Those whose sentences stand here. Django alone knows many more, and would mix them in.
+LANGUAGES = [("en", "English")]
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = os.environ.get("UNDERBELT_TIME_ZONE", "UTC")

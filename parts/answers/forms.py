@@ -2,7 +2,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from parts.answers.models import Answer, FreshnessRule
-from parts.fits.forms import DayInput
+from units.show.inputs import DayInput
 
 
 class AnswerForm(forms.Form):

@@ -2,8 +2,8 @@ import django_filters
 from django.utils.translation import gettext_lazy as _
 
 from parts.buying.models import Receipt, Supplier, SupplierPrice
-from parts.fits.forms import DayInput
 from parts.fits.models import Part
+from units.show.inputs import DayInput
 
 
 class ReceiptFilter(django_filters.FilterSet):

@@ -7,10 +7,11 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from parts.buying.services import TypedLine
-from parts.fits.forms import AGAIN, SPOILT, DayInput
+from parts.fits.forms import AGAIN, SPOILT
 from parts.fits.models import Part
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Component
+from units.show.inputs import DayInput
 
 LINES = 5
 

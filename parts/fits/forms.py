@@ -10,13 +10,6 @@ SPOILT = "required", "invalid", "min_value"
 AGAIN = _("This form came back spoilt. Open this page again and fill it in anew.")
 
 
-class DayInput(forms.DateInput):
-    input_type = "date"
-
-    def __init__(self, attrs=None):
-        super().__init__(attrs, format="%Y-%m-%d")
-
-
 def show_refusal(form: forms.Form, error: ValueError) -> None:
     """Put a service's sentence at the field that it blames, or on top of the form."""
     field = getattr(error, "field", None)

@@ -3,7 +3,8 @@ from decimal import Decimal
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from parts.fits.forms import AGAIN, SPOILT, DayInput
+from parts.fits.forms import AGAIN, SPOILT
+from units.show.inputs import DayInput
 
 
 class CountForm(forms.Form):

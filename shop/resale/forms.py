@@ -7,6 +7,7 @@ from django.utils.translation import gettext_lazy as _
 from shop.resale.models import Grading
 from shop.till.models import Payment
 from shop.work.forms.intake import PersonForm
+from units.show.inputs import DayInput
 
 
 class GradingForm(forms.ModelForm):
@@ -44,7 +45,7 @@ class SaleForm(PersonForm):
     """The buyer (found or new), the day and the money."""
 
     key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
-    on = forms.DateField(label=_("Sold on"), widget=forms.DateInput(attrs={"type": "date"}))
+    on = forms.DateField(label=_("Sold on"), widget=DayInput)
     method = forms.ChoiceField(
         label=_("Paid now by"),
         choices=[("", _("nothing paid now")), *Payment.Method.choices],

@@ -1,8 +1,8 @@
 import django_filters
-from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from shop.till.models import Invoice, Payment
+from units.show.inputs import DayInput
 
 
 def day_filter(field: str, lookup: str, label):
@@ -10,7 +10,7 @@ def day_filter(field: str, lookup: str, label):
         field_name=field,
         lookup_expr=lookup,
         label=label,
-        widget=forms.DateInput(attrs={"type": "date"}),
+        widget=DayInput,
     )
 
 

@@ -6,14 +6,12 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from shop.till.models import LineClass, Payment
+from units.show.inputs import DayInput
 
 
 def day_field(**kwargs) -> forms.DateField:
     """A day, with the day of today to begin with."""
-    return forms.DateField(
-        **{"initial": timezone.localdate, "widget": forms.DateInput(attrs={"type": "date"})}
-        | kwargs
-    )
+    return forms.DateField(**{"initial": timezone.localdate, "widget": DayInput} | kwargs)
 
 
 def money_field(**kwargs) -> forms.DecimalField:

@@ -3,6 +3,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from units.recalls.models import RecallCheck
+from units.show.inputs import DayInput
 
 
 class CheckForm(forms.ModelForm):
@@ -11,7 +12,7 @@ class CheckForm(forms.ModelForm):
         fields = ["outcome", "source", "checked_on", "note"]
         widgets = {
             "outcome": forms.RadioSelect,
-            "checked_on": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            "checked_on": DayInput,
             "note": forms.Textarea(attrs={"rows": 3}),
         }
         help_texts = {

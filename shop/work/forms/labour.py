@@ -6,6 +6,7 @@ from django.utils.translation import gettext_lazy as _
 
 from shop.work.forms.estimates import PartField
 from shop.work.models import EstimateLine
+from units.show.inputs import DayInput
 from units.show.words import number
 
 
@@ -78,6 +79,6 @@ class TimeForm(forms.Form):
     worked_on = forms.DateField(
         label=_("Worked on"),
         initial=timezone.localdate,
-        widget=forms.DateInput(attrs={"type": "date"}),
+        widget=DayInput,
     )
     note = forms.CharField(label=_("What was done"), max_length=400, required=False)

@@ -79,3 +79,9 @@ def test_changing_person_leads_to_the_door(client, robin):
     response = client.post(reverse("sign-out"))
     assert response.url == reverse("sign-in")
     assert "_auth_user_id" not in client.session
+
+
+def test_a_browser_of_another_language_reads_one_language_and_no_mixture(client):
+    page = client.post(reverse("sign-in"), {}, headers={"accept-language": "de"}).content.decode()
+    assert '<html lang="en">' in page
+    assert "This field is required." in page
