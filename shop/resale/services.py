@@ -7,6 +7,7 @@ from uuid import UUID, uuid5
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from parts.days.services import require_open
@@ -112,7 +113,7 @@ def sell_machine(
         return first
     stay = _ours_and_here(stay)
     require_open(on)
-    price = _price_when_ready(stay, on)
+    price = _price_when_ready(stay, on, timezone.localdate(at))
     line = Line(LineClass.MACHINE, str(stay.unit), Decimal(1), price)
     invoice = issue_invoice(
         customer=_buyer(customer, on), lines=[line], document="", key=str(key), on=on, by=by, at=at
@@ -152,11 +153,13 @@ def _buyer(buyer: Customer | Person, on: date) -> Customer:
     )
 
 
-def _price_when_ready(stay: Stay, on: date) -> Decimal:
+def _price_when_ready(stay: Stay, on: date, today: date) -> Decimal:
     if on < stay.came_on:
         raise ResaleError(
             _("It cannot be sold before the day it came. Correct the day."), field="on"
         )
+    if on > today:
+        raise ResaleError(_("This day is still to come. Enter the day of the sale."), field="on")
     unmet = readiness_of([stay], on)[stay.pk]
     if unmet:
         reasons = " ".join(one.sentence for one in unmet)

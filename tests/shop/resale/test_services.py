@@ -129,6 +129,13 @@ def test_a_customers_machine_is_not_sold():
         sell(StayFactory())
 
 
+def test_a_machine_is_not_sold_on_a_day_to_come():
+    with pytest.raises(ResaleError, match="still to come") as error:
+        sell(ready_stay(), on=TODAY + timedelta(days=1))
+    assert error.value.field == "on"
+    assert not Invoice.objects.exists()
+
+
 def test_a_machine_is_not_sold_before_it_came():
     with pytest.raises(ResaleError, match="before the day it came"):
         sell(ready_stay(), on=TODAY - timedelta(days=1))
