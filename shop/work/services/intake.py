@@ -80,8 +80,8 @@ def log_in(
     try:
         with transaction.atomic():
             return _log_in_once(person, machine, errand, key, by, at)
-    except IntegrityError:
-        # The other half of a double press was quicker.
+    except (IntegrityError, ValueError):
+        # The other half of a double press may have been quicker: then that one stands.
         job = WorkOrder.objects.filter(key=key).first()
         if job is None:
             raise
@@ -149,39 +149,53 @@ def buy_machine(
     at: datetime,
 ) -> Stay:
     """Take a machine into our own stock and open its first job. The same key gives the first."""
-    with transaction.atomic():
-        if cost := MachineCost.objects.filter(key=f"purchase {key}").first():
-            return cost.stay
-        on = timezone.localdate(at)
-        unit = _take_unit(machine, by, at)
-        _refuse_second_job(unit)
-        if Stay.objects.here().filter(unit=unit).exists():
-            raise JobError(_("This machine stands here already; see its page."))
-        stay = begin_stay(
-            unit=unit,
-            owner=None,
-            came=Stay.Came.PURCHASE,
-            on=on,
-            by=by,
-            came_from=_take_person(seller, on),
-        )
-        number = f"B{next_number('purchase'):05}"
-        add_cost(
-            stay=stay,
-            sort=MachineCost.Sort.PURCHASE,
-            amount=price,
-            on=on,
-            document=number,
-            key=f"purchase {key}",
-            by=by,
-            at=at,
-        )
-        _keep_pictures(unit, machine, number, by, at)
-        job = open_own_job(
-            stay=stay, complaint=_("Bought: inspect and put right."), key=key, by=by, at=at
-        )
-        CameAlong.objects.bulk_create(CameAlong(job=job, thing=thing) for thing in came_along)
+    try:
+        with transaction.atomic():
+            return _bought(key) or _buy_once(seller, machine, price, came_along, key, by, at)
+    except (IntegrityError, ValueError):
+        # As in log_in: the other half of a double press may have been quicker.
+        stay = _bought(key)
+        if stay is None:
+            raise
         return stay
+
+
+def _bought(key: UUID) -> Stay | None:
+    cost = MachineCost.objects.filter(key=f"purchase {key}").select_related("stay").first()
+    return cost and cost.stay
+
+
+def _buy_once(seller, machine, price, came_along, key, by, at) -> Stay:
+    on = timezone.localdate(at)
+    unit = _take_unit(machine, by, at)
+    _refuse_second_job(unit)
+    if Stay.objects.here().filter(unit=unit).exists():
+        raise JobError(_("This machine stands here already; see its page."))
+    stay = begin_stay(
+        unit=unit,
+        owner=None,
+        came=Stay.Came.PURCHASE,
+        on=on,
+        by=by,
+        came_from=_take_person(seller, on),
+    )
+    number = f"B{next_number('purchase'):05}"
+    add_cost(
+        stay=stay,
+        sort=MachineCost.Sort.PURCHASE,
+        amount=price,
+        on=on,
+        document=number,
+        key=f"purchase {key}",
+        by=by,
+        at=at,
+    )
+    _keep_pictures(unit, machine, number, by, at)
+    job = open_own_job(
+        stay=stay, complaint=_("Bought: inspect and put right."), key=key, by=by, at=at
+    )
+    CameAlong.objects.bulk_create(CameAlong(job=job, thing=thing) for thing in came_along)
+    return stay
 
 
 def _take_unit(machine: Machine, by, at) -> Unit:
