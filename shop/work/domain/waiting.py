@@ -14,6 +14,7 @@ class Waits(StrEnum):
     ESTIMATE = "estimate"
     OFFER = "offer"
     ANSWER = "answer"
+    REFUSED = "refused"
     PARTS = "parts"
     START = "start"
     TAKING = "taking"
@@ -54,7 +55,7 @@ def waits_for(facts: JobFacts) -> Waits:
         return _on_the_bench(facts)
     plain = {
         "logged": Waits.ESTIMATE if facts.inspected else Waits.INSPECTION,
-        "estimated": Waits.CLOSING if facts.said_no else Waits.ANSWER,
+        "estimated": Waits.REFUSED if facts.said_no else Waits.ANSWER,
         "tested": Waits.CLOSING,
         "closed": Waits.HAND_BACK,
     }

@@ -57,6 +57,12 @@ DEEDS = {
         FRONT_DESK,
         "estimate-answer",
     ),
+    Waits.REFUSED: Deed(
+        _("The estimate for %(machine)s (%(whose)s) got a no: close the job, or offer another."),
+        _("Close the job"),
+        TECHNICIAN,
+        "job-close",
+    ),
     Waits.PARTS: Deed(
         _("%(machine)s (%(whose)s) waits for parts: %(parts)s."), _("See the job"), OWNER, "job"
     ),
@@ -194,7 +200,7 @@ def answer_facts(estimate: Estimate | None) -> dict[str, bool]:
 
 def waiting_of(job: WorkOrder, estimate: Estimate | None, facts: JobFacts) -> Waiting | None:
     """What this job waits for, or None; ``estimate`` is its newest."""
-    what = waits_for(facts)
+    what = waits_for(facts) if job.is_open else Waits.NOTHING
     if what == Waits.NOTHING:
         return None
     return Waiting(job, what, facts.parts_missing, timezone.localdate(job.state_since), estimate)

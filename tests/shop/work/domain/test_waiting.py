@@ -11,7 +11,7 @@ TABLE = [
     (JobFacts("logged", drafted=True), Waits.OFFER),
     (JobFacts("in-work", drafted=True, parts_missing=("belt",)), Waits.OFFER),
     (JobFacts("estimated"), Waits.ANSWER),
-    (JobFacts("estimated", said_no=True), Waits.CLOSING),
+    (JobFacts("estimated", said_no=True), Waits.REFUSED),
     (JobFacts("approved", parts_missing=("belt",)), Waits.PARTS),
     (JobFacts("approved", parts_to_take=True), Waits.START),
     (JobFacts("in-work", parts_missing=("belt",), parts_to_take=True), Waits.PARTS),
