@@ -228,6 +228,16 @@ def test_the_form_logs_in_and_leads_to_the_job(desk):
     assert StoredFile.objects.count() == 1
 
 
+def test_a_returning_customer_with_a_known_model_takes_at_most_twelve_inputs(desk):
+    model = MachineModelFactory()
+    for_the_new = {"new_name": "", "new_phone": "", "kind": ""}
+    form = desk.get(reverse("intake")).context["form"]
+    asked = {field.name for field in form.visible_fields()} - set(for_the_new)
+    said = {"customer": CustomerFactory().pk, "maker": model.maker.name, "number": model.number}
+    assert len(asked | {"customer"}) <= 12
+    assert desk.post(reverse("intake"), typed(**said, **for_the_new)).status_code == 302
+
+
 def test_a_double_click_makes_one_job(desk):
     said = typed()
     desk.post(reverse("intake"), said)
