@@ -73,7 +73,6 @@ INSTALLED_APPS = [
     "template_partials",
     "django.contrib.auth",
     "django.contrib.contenttypes",
-    "django.contrib.humanize",
     "django.contrib.messages",
     "django.contrib.sessions",
     "whitenoise.runserver_nostatic",

@@ -7,6 +7,3 @@ class StayQuerySet(models.QuerySet):
 
     def ours(self):
         return self.filter(owner=None)
-
-    def of_customers(self):
-        return self.exclude(owner=None)

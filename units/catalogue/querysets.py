@@ -33,6 +33,3 @@ class MachineModelQuerySet(models.QuerySet):
 class UnitQuerySet(models.QuerySet):
     def with_identity(self):
         return self.select_related("model__maker", "model__kind", "maker")
-
-    def of_serial(self, maker, serial_key: str):
-        return self.filter(maker=maker, serial_key=serial_key).exclude(serial_key="")

@@ -12,8 +12,8 @@ from shop.work.domain.waiting import JobFacts
 from shop.work.models import Estimate, EstimateLine, JobInspection, WorkOrder
 from shop.work.selectors.inspections import inspection_facts, job_inspections, newest_of
 from shop.work.selectors.waiting import Waiting, answer_facts, waiting_of
-from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Unit
+from units.catalogue.selectors import unit_by_serial
 from units.inspections.models import Finding, Inspection
 from units.inspections.selectors import standing_findings
 from units.rows.fields import QuantityField
@@ -35,10 +35,7 @@ class History:
 
 def machine_history(maker: str, serial: str) -> History | None:
     """The machine of this maker with this serial, or None. At most two queries."""
-    maker_key, serial_key = match_key(maker), match_key(serial)
-    if not maker_key or not serial_key:
-        return None
-    unit = Unit.objects.with_identity().filter(maker__key=maker_key, serial_key=serial_key).first()
+    unit = unit_by_serial(maker, serial)
     if unit is None:
         return None
     return History(unit, list(unit.jobs.select_related("owner").order_by("-opened_at")[:5]))
@@ -57,10 +54,6 @@ class JobPage:
     times: list
     steps: list
     waiting: Waiting | None
-
-    @property
-    def parts_net(self):
-        return sum(use.net for use in self.uses if not use.put_back)
 
     @property
     def estimate_net(self):
