@@ -34,6 +34,7 @@ class PartPage(DetailView):
     queryset = part_page()
     template_name = "fits/part.html"
     context_object_name = "part"
+    extra_context = {"ways": WAYS}
 
 
 @require_http_methods(["GET", "POST"])

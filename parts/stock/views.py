@@ -19,7 +19,7 @@ from parts.stock.services import StockError, count_stock, find_or_add_bin
 
 # Pages of the other apps are reached by address: a template names its own app's URLs only.
 WAYS = [
-    (reverse_lazy("receipt-list"), gettext_lazy("Deliveries")),
+    (reverse_lazy("receipt-list"), gettext_lazy("Deliveries of parts")),
     (reverse_lazy("part-list"), gettext_lazy("All parts")),
     (reverse_lazy("supplier-price-list"), gettext_lazy("Suppliers’ prices")),
 ]

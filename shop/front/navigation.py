@@ -17,6 +17,8 @@ ENTRIES = [
     ("offer-list", _("Offers")),
     ("invoice-list", _("Invoices")),
     ("period-list", _("Periods")),
+    ("rates", _("Rates")),
+    ("shop-profile", _("Shop")),
     ("help", _("Help")),
 ]
 
@@ -24,3 +26,9 @@ ENTRIES = [
 def entries_for(seats) -> list[tuple[str, str, str]]:
     """``(url name, address, label)`` of what these seats may open."""
     return [(name, reverse(name), label) for name, label in ENTRIES if access.may_open(seats, name)]
+
+
+def room_of(path: str, entries) -> str:
+    """The address of the room that a page lies in: the longest that its path begins with."""
+    around = [address for name, address, label in entries if path.startswith(address)]
+    return max(around, key=len, default="")

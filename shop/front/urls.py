@@ -5,7 +5,7 @@ from shop.front.views.door import SignInView
 from shop.front.views.help import help_index, help_topic
 from shop.front.views.home import home
 from shop.front.views.lists import MachineList, ModelList
-from shop.front.views.pages import machine, model
+from shop.front.views.pages import customer, machine, model
 from shop.front.views.robots import robots
 from shop.front.views.search import search
 
@@ -18,6 +18,7 @@ urlpatterns = [
     path("help/<slug:topic>/", help_topic, name="help-topic"),
     path("machines/", MachineList.as_view(), name="machine-list"),
     path("machines/<int:pk>/", machine, name="machine"),
+    path("customers/<int:pk>/", customer, name="customer"),
     path("models/", ModelList.as_view(), name="model-list"),
     path("models/<int:pk>/", model, name="model"),
     path("robots.txt", robots, name="robots"),

@@ -3,13 +3,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
-from django.views.generic import DetailView
 from django_filters.views import FilterView
 
 from shop.people.filters import CustomerFilter
 from shop.people.forms import CustomerForm, PlaceForm, ProfileForm
 from shop.people.models import Customer, ShopProfile
-from shop.people.selectors import customer_page, customer_rows, suggested
+from shop.people.selectors import customer_rows, suggested
 from shop.people.services import PersonError, add_place, save_customer, save_profile
 
 
@@ -19,12 +18,6 @@ class CustomerList(FilterView):
     template_name = "people/customer_list.html"
     context_object_name = "customers"
     paginate_by = 50
-
-
-class CustomerPage(DetailView):
-    queryset = customer_page()
-    template_name = "people/customer.html"
-    context_object_name = "customer"
 
 
 @require_http_methods(["GET", "POST"])

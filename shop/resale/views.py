@@ -3,6 +3,7 @@ from functools import wraps
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
@@ -29,7 +30,8 @@ def ready_list(request):
     state = chosen.form.cleaned_data.get("state", "") if chosen.form.is_valid() else ""
     found = for_sale(chosen.qs, timezone.localdate(), state)
     page = Paginator(found, PAGE).get_page(request.GET.get("page"))
-    return render(request, "resale/ready_list.html", {"filter": chosen, "page_obj": page})
+    context = {"filter": chosen, "page_obj": page, "buy": reverse("purchase-add")}
+    return render(request, "resale/ready_list.html", context)
 
 
 def of_our_own(view):

@@ -1,6 +1,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from units.catalogue.querysets import MachineModelQuerySet, MakerQuerySet, UnitQuerySet
@@ -126,6 +127,9 @@ class MachineModel(models.Model):
     def __str__(self):
         return f"{self.maker} {self.number}"
 
+    def get_absolute_url(self):
+        return reverse("model", args=[self.pk])
+
     @property
     def current(self):
         """Itself, or the model that it was merged into; select that one with it."""
@@ -164,6 +168,9 @@ class Unit(models.Model):
 
     def __str__(self):
         return f"{self.model} {self.serial}".strip()
+
+    def get_absolute_url(self):
+        return reverse("machine", args=[self.pk])
 
 
 class UnitPhoto(models.Model):

@@ -89,8 +89,15 @@ def deeds(page: MachinePage, seats) -> list[Deed]:
     for name, args, label in wanted:
         opens = may_open(seats, name)
         if opens or may_open(seats, name, "POST"):
-            found.append(Deed(label, reverse(name, args=args), post=not opens, main=not found))
+            query = _as_plate(unit) if name == "intake" else None
+            href = reverse(name, args=args, query=query)
+            found.append(Deed(label, href, post=not opens, main=not found))
     return found
+
+
+def _as_plate(unit: Unit) -> dict[str, str]:
+    """The fields of a form about a machine, filled with what we know of this one."""
+    return {"maker": unit.maker.name, "number": unit.model.number, "serial": unit.serial}
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,10 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 from django.views.decorators.vary import vary_on_headers
 
+from shop.front.selectors.customer import customer_page
 from shop.front.selectors.machine import deeds, machine_page, machine_record
 from shop.front.selectors.model import model_page
+from shop.people.models import Customer
 from units.catalogue.models import MachineModel, Unit
 
 
@@ -42,3 +44,12 @@ def model(request, pk):
     if page.model.merged_into_id:
         return redirect("model", pk=page.model.merged_into_id)
     return render(request, "front/model.html", {"page": page, "model": page.model})
+
+
+@require_GET
+def customer(request, pk):
+    try:
+        page = customer_page(pk)
+    except Customer.DoesNotExist as error:
+        raise Http404 from error
+    return render(request, "front/customer.html", {"page": page, "customer": page.customer})

@@ -34,13 +34,17 @@ def _page(request, form, template):
     return render(request, template, {"form": form}, status=422 if form.errors else 200)
 
 
+# What a link to an empty form may fill in.
+LINKED = ("who", "maker", "number", "serial")
+
+
 def _empty(form_class, request):
     """A form as first shown, or as typed so far when only the search was pressed."""
     if request.method == "POST":
         typed = {name: request.POST.get(name, "") for name in form_class.base_fields}
         typed["came_along"] = request.POST.getlist("came_along")
         return form_class(initial=typed | {"customer": ""})
-    return form_class()
+    return form_class(initial={name: request.GET[name] for name in LINKED if name in request.GET})
 
 
 @require_http_methods(["GET", "POST"])

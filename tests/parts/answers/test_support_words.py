@@ -26,13 +26,18 @@ def test_not_asked_is_a_state_of_its_own():
         ("limited", "state part"),
         ("back-ordered", "state watch"),
         ("ended", "state stop"),
-        ("no-answer", "state"),
     ],
 )
 def test_a_fresh_answer_shows_its_own_word(status, shape):
     page = words(status=status, fresh=True, channel="phone", **SAID)
-    assert f'<span class="{shape}">{status.replace("no-", "no ")}</span>' in page
+    assert f'<span class="{shape}">{status}</span>' in page
     assert "Dana said so by telephone on 1 Oct 2026 (4 days ago)." in page
+
+
+def test_a_call_that_nobody_answered_says_when_it_was_tried():
+    page = words(status="no-answer", fresh=True, channel="phone", **SAID)
+    assert '<span class="state">no answer</span>' in page
+    assert "Asked on 1 Oct 2026 (4 days ago): Dana." in page
 
 
 def test_a_stale_yes_is_called_stale_and_not_supported():

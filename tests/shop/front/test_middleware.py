@@ -23,9 +23,12 @@ def test_an_act_without_a_page_of_its_own_leads_to_the_first_page_after_sign_in(
     assert response.url == reverse("sign-in") + "?next=/"
 
 
-def test_a_part_of_a_page_asked_for_by_nobody_leads_the_whole_page_to_sign_in(client):
-    response = client.get(reverse("home"), headers={"HX-Request": "true"})
-    assert response.headers["HX-Redirect"] == reverse("sign-in") + "?next=/"
+def test_a_part_of_a_page_asked_for_by_nobody_leaves_what_is_typed_round_it_alone(client):
+    response = client.get(reverse("intake-history"), headers={"HX-Request": "true"})
+    assert "HX-Redirect" not in response.headers
+    page = response.content.decode()
+    assert "You were signed out meanwhile." in page
+    assert "<html" not in page
 
 
 def test_another_seats_page_says_whose_it_is(client):

@@ -1,6 +1,6 @@
 from django.urls import reverse
 
-from shop.front.navigation import ENTRIES, entries_for
+from shop.front.navigation import ENTRIES, entries_for, room_of
 from shop.people.seats import SEATS
 
 
@@ -24,3 +24,14 @@ def test_a_seat_sees_only_the_rooms_that_it_may_enter():
 
 def test_nobody_sees_no_room():
     assert names() == []
+
+
+def test_a_page_lies_in_the_room_whose_address_its_own_begins_with():
+    rooms = entries_for(["owner"])
+    assert room_of("/jobs/J00001/", rooms) == reverse("job-list")
+    assert room_of("/jobs/log-in/", rooms) == reverse("intake")
+    assert room_of("/receipts/", rooms) == reverse("home")
+
+
+def test_nobody_is_in_no_room():
+    assert room_of("/jobs/", []) == ""

@@ -5,12 +5,14 @@ from django.urls import reverse
 
 from shop.floor.models import MachineCost
 from tests.factories.parts import AnswerFactory, FitFactory, PartFactory
+from tests.factories.shop import CustomerFactory
 from tests.factories.units import MachineModelFactory, RecallCheckFactory
 from tests.shop.front.ground import (
     customers_job,
     days_before_today,
     fill,
     inspected,
+    invoice,
     machine,
     noon,
     our_machine,
@@ -207,3 +209,51 @@ def test_a_models_page_needs_no_more_queries_for_more_machines(sit, django_asser
     fill(3)
     with django_assert_max_num_queries(len(few)):
         client.get(url)
+
+
+def customer_page(client, customer) -> str:
+    return text(client.get(reverse("customer", args=[customer.pk])))
+
+
+def test_a_customers_page_leads_to_jobs_machines_and_what_is_owed(sit):
+    job = customers_job()
+    bill = invoice(customer=job.owner, total="192.00", paid="92.00")
+    page = customer_page(sit("front desk"), job.owner)
+    assert reverse("job", args=[job.number]) in page
+    assert reverse("machine", args=[job.unit_id]) in page
+    assert reverse("invoice", args=[bill.number]) in page
+    assert "$100.00 still open" in page
+
+
+def test_a_payer_s_page_shows_the_job_on_somebody_elses_machine(sit):
+    payer = CustomerFactory(name="Larkmoor Hotel")
+    job = customers_job(payer=payer)
+    assert job.number in customer_page(sit("front desk"), payer)
+
+
+def test_a_customer_without_a_job_is_told_so(sit):
+    page = customer_page(sit("front desk"), CustomerFactory())
+    assert "No job was opened for this customer." in page
+    assert "Nothing was billed to this customer." in page
+
+
+def test_a_customers_page_does_not_slow_down_with_its_jobs(sit, django_assert_max_num_queries):
+    owner = CustomerFactory(name="Larkmoor Hotel")
+    for count in range(5):
+        customers_job(serial=f"CV00012{count}", owner=owner)
+        invoice(customer=owner)
+    client = sit("front desk")
+    with django_assert_max_num_queries(12):
+        customer_page(client, owner)
+
+
+def test_a_customer_whom_nobody_knows_is_not_found(sit):
+    assert sit("owner").get(reverse("customer", args=[99999])).status_code == 404
+
+
+def test_logging_in_a_machine_we_know_starts_from_its_plate(sit):
+    unit = machine(serial="CV000123")
+    page = sit("front desk").get(reverse("machine", args=[unit.pk]))
+    form = text(page.client.get(page.context["deeds"][0].href))
+    assert 'value="CV000123"' in form
+    assert 'value="Corvane"' in form
