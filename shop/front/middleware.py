@@ -1,10 +1,9 @@
 from django.contrib import messages
 from django.contrib.auth.views import redirect_to_login
-from django.http import HttpResponseForbidden
+from django.http import HttpResponse, HttpResponseForbidden
 from django.template.loader import render_to_string
 from django.utils.functional import SimpleLazyObject
 from django.utils.translation import gettext as _
-from django_htmx.http import HttpResponseClientRedirect
 
 from shop.front import access
 from shop.people.seats import SEATS, seats_of
@@ -39,8 +38,8 @@ class SeatMiddleware:
 def _to_sign_in(request, name):
     """A page comes back after sign-in, and so does one whose form was sent, to be sent again."""
     if request.htmx:
-        # Else the sign-in page would be swapped into the middle of another.
-        return HttpResponseClientRedirect(redirect_to_login("/").url)
+        # Neither leave the page nor swap the door into it: what is typed round the part stays.
+        return HttpResponse(render_to_string("front/signed_out.html", request=request))
     if request.method == "GET":
         return redirect_to_login(request.get_full_path())
     messages.warning(

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from playwright.sync_api import Page
 
@@ -60,7 +61,7 @@ class Walker:
 
     @property
     def here(self) -> str:
-        return self.page.url.removeprefix(self.shop.address).split("?")[0]
+        return urlsplit(self.page.url).path.removeprefix("/")
 
     def inspect(self, found: dict[str, str], measured: str = "6.5") -> int:
         """Answer every step by its title: what ``found`` says, else the first, sound answer.

@@ -54,7 +54,8 @@ def test_a_double_press_takes_one_part(bench, job):
     stocked(job.belt, "3")
     press = taking(part=job.belt.number)
     for _press in range(2):
-        bench.post(at("part-take", job), press)
+        answer = bench.post(at("part-take", job), press, follow=True)
+    assert "This form was sent before" in answer.content.decode()
     assert PartUse.objects.count() == 1
 
 
@@ -127,7 +128,8 @@ def test_time_is_written_by_whoever_is_signed_in(bench, job, technician):
 def test_a_double_press_writes_time_once(bench, job):
     press = timing()
     for _press in range(2):
-        bench.post(at("time-add", job), press)
+        answer = bench.post(at("time-add", job), press, follow=True)
+    assert "This form was sent before" in answer.content.decode()
     assert TimeEntry.objects.count() == 1
 
 

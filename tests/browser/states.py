@@ -1,0 +1,150 @@
+"""How far a shop has come before a browser opens: carried there through the services.
+
+Each is called in a process of its own: ``states(shop, "job_in_work")``.
+"""
+
+import uuid
+from datetime import timedelta
+from decimal import Decimal
+
+from django.contrib.auth.models import User
+from django.utils import timezone
+
+from parts.fits.services import add_part
+from parts.stock.services import find_or_add_bin, receive_stock
+from shop.people.models import Customer
+from shop.people.services import save_customer
+from shop.till.domain.pricing import Line
+from shop.till.services import add_labour_rate, add_mark_up, issue_invoice
+from shop.work.models import WorkOrder
+from shop.work.services import (
+    Errand,
+    Machine,
+    Person,
+    Wanted,
+    add_line,
+    add_time,
+    answer_estimate,
+    inspect_job,
+    log_in,
+    make_estimate,
+    offer_estimate,
+    start_work,
+    take_part,
+)
+from units.catalogue.models import Component, Kind, Maker
+from units.inspections.models import Inspection
+from units.inspections.services import finish_inspection, record_result
+
+CUSTOMER, SERIAL, PART = "Ines Okafell", "KR26-00031", "KE-77"
+
+
+def states(shop, *names: str) -> None:
+    """Bring a served shop into these states, one after another."""
+    calls = "\n".join(f"states.{name}()" for name in names)
+    shop.database.python(f"from tests.browser import states\n{calls}\n")
+
+
+def person(seat: str) -> User:
+    return User.objects.get(username=seat.replace(" ", "-"))
+
+
+def act(seat: str) -> dict:
+    return {"by": person(seat), "at": timezone.now()}
+
+
+def rates() -> None:
+    from_on = timezone.localdate() - timedelta(days=400)
+    add_labour_rate(price_per_hour=Decimal(80), cost_per_hour=Decimal(30), from_on=from_on)
+    add_mark_up(cost_from=Decimal(0), factor=Decimal("1.5"), from_on=from_on)
+
+
+def known_customer() -> Customer:
+    return save_customer(
+        name=CUSTOMER,
+        sort=Customer.Sort.PERSON,
+        phone="202 555 0104",
+        email="",
+        note="",
+        known_since=timezone.localdate(),
+    )
+
+
+def job_logged() -> WorkOrder:
+    """A rower: the shortest protocol, and no safety key."""
+    return log_in(
+        person=Person(known=known_customer()),
+        machine=Machine("Kestrow", "R-40", SERIAL, Kind.objects.get(slug="rower")),
+        errand=Errand(complaint="The cord comes home slowly."),
+        key=uuid.uuid4(),
+        **act("front desk"),
+    )
+
+
+def job_in_work() -> WorkOrder:
+    """Agreed: one return cord at 45. Three lie on the shelf, and the work has begun."""
+    rates()
+    job = job_logged()
+    component = Component.objects.get(slug="return-cord")
+    maker = Maker.objects.get(name="Kestrow")
+    part = add_part(maker=maker, number=PART, name="return cord", component=component)
+    receive_stock(
+        part=part,
+        bin=find_or_add_bin(name="A1"),
+        quantity=Decimal(3),
+        unit_cost=Decimal(30),
+        on=timezone.localdate(),
+        document="D00001",
+        **act("technician"),
+    )
+    estimate = make_estimate(job=job, **act("technician"))
+    wanted = Wanted("part", "return cord", part=part, component=component, unit_price=Decimal(45))
+    add_line(estimate=estimate, wanted=wanted, on=timezone.localdate())
+    estimate = offer_estimate(estimate=estimate, **act("technician"))
+    answer_estimate(
+        estimate=estimate, yes=True, given_by=CUSTOMER, channel="phone", **act("front desk")
+    )
+    return start_work(job=job, **act("technician"))
+
+
+def job_to_close() -> WorkOrder:
+    """All that a repaired rower needs is there; only the closing is left."""
+    job = job_in_work()
+    line = job.estimates.get().lines.get()
+    take_part(
+        job=job,
+        part=line.part,
+        quantity=Decimal(1),
+        line=line,
+        key=uuid.uuid4(),
+        **act("technician"),
+    )
+    add_time(
+        job=job,
+        minutes=2,
+        worked_on=timezone.localdate(),
+        key=uuid.uuid4(),
+        **act("technician"),
+    )
+    inspected(inspect_job(job=job, occasion="final", **act("technician")))
+    return job
+
+
+def inspected(inspection: Inspection) -> Inspection:
+    """Every step answered by its first, sound answer."""
+    for step in inspection.protocol.steps.all():
+        sound = step.conditions[0]["condition"]
+        record_result(inspection=inspection, step=step, condition=sound, **act("technician"))
+    return finish_inspection(inspection=inspection, **act("technician"))
+
+
+def invoice_open() -> None:
+    """Invoice R00001 over 200, nothing paid."""
+    issue_invoice(
+        customer=known_customer(),
+        lines=[Line("labour", "diagnosis", Decimal(1), Decimal(200))],
+        document="",
+        key=str(uuid.uuid4()),
+        on=timezone.localdate(),
+        **act("front desk"),
+    )
