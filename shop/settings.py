@@ -196,6 +196,9 @@ UPLOAD_MAX_PIXELS = 40_000_000
 FILE_GATE = "shop.front.access.may_see_file"
 # Where a document's number leads; lower houses write the number and know no more of it.
 DOCUMENT_FINDER = "/find/?q="
+# Where phones reach the shop, as https://desk.local:8000; codes on tickets lead there. Without it
+# they lead to the address by which the ticket was asked for.
+PUBLIC_ADDRESS = os.environ.get("UNDERBELT_ADDRESS", "")
 
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {

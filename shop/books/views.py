@@ -5,7 +5,7 @@ from django.core.paginator import Paginator
 from django.http import FileResponse, Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_POST
 
 from parts.days.services import DayClosedError
 from shop.books.domain.months import Month
@@ -51,9 +51,9 @@ def period(request, period):
     return render(request, "books/period.html", context)
 
 
-@require_GET
+@require_POST
 def period_workbook(request, period):
-    """The book is made when it is asked for; what was not posted yet is posted first."""
+    """Make the book: what was not posted yet is posted first, so it is asked for by a form."""
     month = _month(period)
     file = TemporaryFile()  # noqa: SIM115 - the response closes it
     try:

@@ -1,5 +1,6 @@
 from django.conf import settings
 from django.db import models
+from django.db.models.functions import Lower
 from django.utils.translation import gettext_lazy as _
 
 from shop.people.domain.phones import show_phone
@@ -51,6 +52,18 @@ class Customer(models.Model):
         ordering = ["name", "id"]
         verbose_name = _("customer")
         verbose_name_plural = _("customers")
+        constraints = [
+            models.UniqueConstraint(
+                Lower("name"),
+                "phone",
+                condition=~models.Q(phone=""),
+                name="one_customer_of_a_name_and_number",
+                violation_error_message=_(
+                    "A person of this name with this telephone number is a customer already. Open "
+                    "that record, or add something to the name that tells the two apart."
+                ),
+            )
+        ]
 
     def __str__(self):
         return self.name

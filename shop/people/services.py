@@ -7,7 +7,7 @@ from datetime import date
 from django.conf import settings
 from django.contrib.auth import get_user_model
 from django.contrib.auth.models import AbstractBaseUser, Group
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from shop.people.domain.phones import PhoneError, parse_phone
@@ -53,17 +53,25 @@ def save_customer(
     customer.phone_digits = customer.phone.removeprefix("+")
     twin = Customer.objects.filter(name__iexact=customer.name, phone=customer.phone)
     if twin.exclude(pk=customer.pk).exists():
-        raise PersonError(
-            _(
-                "%(name)s with this telephone number is a customer already. Open that record, "
-                "or add something to the name that tells the two apart."
-            )
-            % {"name": customer.name}
-        )
+        raise _known_already(customer)
     customer.sort, customer.email, customer.note = sort, email.strip(), note.strip()
     customer.known_since, customer.tax_exempt_reason = known_since, tax_exempt_reason.strip()
-    customer.save()
+    try:
+        with transaction.atomic():
+            customer.save()
+    except IntegrityError as error:  # the other half of a double press was quicker
+        raise _known_already(customer) from error
     return customer
+
+
+def _known_already(customer: Customer) -> PersonError:
+    return PersonError(
+        _(
+            "%(name)s with this telephone number is a customer already. Open that record, "
+            "or add something to the name that tells the two apart."
+        )
+        % {"name": customer.name}
+    )
 
 
 @transaction.atomic

@@ -182,7 +182,7 @@ def test_a_customer_s_treadmill_from_the_counter_to_the_workbook(walker, plate, 
     walker.go(f"periods/{month}/")
     walker.reads("6.875", "$15.47")
     with walker.page.expect_download() as waiting:
-        walker.page.get_by_role("link", name="Make the workbook").click()
+        walker.page.get_by_role("button", name="Make the workbook").click()
     book = load_workbook(BytesIO(waiting.value.path().read_bytes()))
     assert_ties(book)
     walker.go(f"periods/{month}/")

@@ -118,11 +118,30 @@ def _labour(
     )
 
 
-def split_pairs(verdicts: Iterable[Verdict], components: Iterable[str]) -> list[list[str]]:
-    """Components to be dealt with together of which an estimate has only some."""
-    pairs: dict[str, list[str]] = {}
+def split_pairs(
+    verdicts: Iterable[Verdict], components: Iterable[str], with_parts: Iterable[str]
+) -> list[list[str]]:
+    """Components to be dealt with together of which an estimate has only some.
+
+    ``components`` are those that its lines name, ``with_parts`` those for which a line brings a
+    part: what is to be replaced is there only with its part, its labour alone does not count.
+    """
+    pairs: dict[str, list[Verdict]] = {}
     for verdict in verdicts:
         if verdict.act in ACTS and verdict.pair:
-            pairs.setdefault(verdict.pair, []).append(verdict.component)
-    there = set(components)
-    return [pair for pair in pairs.values() if there & set(pair) and not there >= set(pair)]
+            pairs.setdefault(verdict.pair, []).append(verdict)
+    named, parts = set(components), set(with_parts)
+    return [_names(pair) for pair in pairs.values() if _is_split(pair, named, parts)]
+
+
+def _names(pair: list[Verdict]) -> list[str]:
+    return [verdict.component for verdict in pair]
+
+
+def _is_split(pair: list[Verdict], named: set[str], parts: set[str]) -> bool:
+    if not named & set(_names(pair)):
+        return False  # left out as a whole
+    # Where nobody brings any part of the pair, its owner may have the parts already.
+    bringing = parts if parts & set(_names(pair)) else named
+    needed = [(one, bringing if one.act == "replace" else named) for one in pair]
+    return any(one.component not in there for one, there in needed)

@@ -44,13 +44,21 @@ def add_line(*, estimate: Estimate, wanted: Wanted, on: date) -> EstimateLine:
 @transaction.atomic
 def change_line(*, line: EstimateLine, wanted: Wanted, on: date) -> EstimateLine:
     lock_draft(line.estimate)
-    return _write(line, wanted, on)
+    return _write(_still_there(line), wanted, on)
 
 
 @transaction.atomic
 def drop_line(*, line: EstimateLine) -> None:
     lock_draft(line.estimate)
-    line.delete()
+    _still_there(line).delete()
+
+
+def _still_there(line: EstimateLine) -> EstimateLine:
+    """The line as it is now; somebody may have dropped it while this page was open."""
+    found = EstimateLine.objects.filter(pk=line.pk).first()
+    if found is None:
+        raise JobError(_("Somebody dropped this line meanwhile. Nothing was changed."))
+    return found
 
 
 def lock_draft(estimate: Estimate) -> Estimate:

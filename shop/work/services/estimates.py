@@ -99,7 +99,8 @@ def _require_whole(job: WorkOrder, lines: list[EstimateLine]) -> None:
             _("Give a price first, or drop the line: %(lines)s.") % {"lines": "; ".join(unpriced)}
         )
     components = {line.component_id for line in lines}
-    for pair in split_pairs(Bench(job).verdicts, components):
+    with_parts = {line.component_id for line in lines if line.line_class == LineClass.PART}
+    for pair in split_pairs(Bench(job).verdicts, components, with_parts):
         names = Component.objects.filter(slug__in=pair).values_list("name", flat=True)
         raise JobError(
             _("These are put right together or not at all: %(names)s.")

@@ -2,6 +2,7 @@ import uuid
 from io import BytesIO
 
 import segno
+from django.conf import settings
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -116,7 +117,8 @@ def ticket(request, number):
 def ticket_code(request, number):
     """The QR code of a ticket: the address that opens the job for whoever is signed in."""
     job = get_object_or_404(WorkOrder, number=number)
-    address = request.build_absolute_uri(reverse("job-link", args=[job.number]))
+    address = settings.PUBLIC_ADDRESS.rstrip("/") + reverse("job-link", args=[job.number])
+    address = request.build_absolute_uri(address)
     picture = BytesIO()
     segno.make(address, error="m", micro=False).save(
         picture, kind="svg", scale=6, border=4, dark="#000", light="#fff"

@@ -302,6 +302,14 @@ def test_the_ticket_carries_a_code_that_opens_the_job(desk):
     assert read[0].text == f"http://testserver{reverse('job-link', args=[job.number])}"
 
 
+def test_a_shop_may_say_where_phones_reach_it(desk, settings):
+    settings.PUBLIC_ADDRESS = "https://desk.example:8443/"
+    job = WorkOrderFactory()
+    svg = desk.get(reverse("ticket-code", args=[job.number])).content.decode()
+    read = zxingcpp.read_barcodes(drawn_from(svg))
+    assert read[0].text == f"https://desk.example:8443{reverse('job-link', args=[job.number])}"
+
+
 def test_the_code_s_address_leads_to_the_job(desk):
     job = WorkOrderFactory()
     answer = desk.get(reverse("job-link", args=[job.number]))

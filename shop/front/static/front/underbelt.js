@@ -6,6 +6,7 @@ document.addEventListener("submit", (event) => {
   const form = event.target;
   /* getAttribute, since a field called "method" hides the form's own word. */
   if (event.defaultPrevented || form.hasAttribute("hx-post") || form.getAttribute("method") !== "post") return;
+  if ("again" in form.dataset) return; /* a download leaves the page as it is */
   if (form.dataset.sent) {
     event.preventDefault();
     return;

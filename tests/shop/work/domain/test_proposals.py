@@ -109,4 +109,22 @@ def test_a_cleared_component_asks_for_nothing():
     ],
 )
 def test_half_of_a_pair_is_found_out(there, split):
-    assert split_pairs([BELT, DECK, verdict("fan", "replace")], there) == split
+    assert split_pairs([BELT, DECK, verdict("fan", "replace")], there, there) == split
+
+
+@pytest.mark.parametrize(
+    ("with_parts", "split"),
+    [
+        (["running-belt"], [["running-belt", "deck"]]),
+        (["running-belt", "deck"], []),
+        ([], []),  # the owner brings both parts
+    ],
+)
+def test_labour_alone_does_not_keep_a_pair_together(with_parts, split):
+    assert split_pairs([BELT, DECK], ["running-belt", "deck"], with_parts) == split
+
+
+def test_a_deck_that_is_turned_needs_no_part():
+    turned = verdict("deck", "service", "belt-and-deck")
+    assert split_pairs([BELT, turned], ["running-belt", "deck"], ["running-belt"]) == []
+    assert split_pairs([BELT, turned], ["running-belt"], ["running-belt"]) != []
