@@ -184,18 +184,6 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
-            name='JobFile',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('file', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='files.storedfile', verbose_name='file')),
-                ('job', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='files', to='work.workorder', verbose_name='job')),
-            ],
-            options={
-                'verbose_name': 'file of a job',
-                'verbose_name_plural': 'files of jobs',
-            },
-        ),
-        migrations.CreateModel(
             name='HandBack',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
