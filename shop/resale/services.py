@@ -7,6 +7,7 @@ from uuid import UUID, uuid5
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
+from django.db.models import Max
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -22,6 +23,7 @@ from shop.till.domain.pricing import Line
 from shop.till.models import LineClass
 from shop.till.services import issue_invoice, take_payment
 from shop.work.services.intake import Person
+from units.show.words import day
 
 
 class ResaleError(ValueError):
@@ -154,12 +156,7 @@ def _buyer(buyer: Customer | Person, on: date) -> Customer:
 
 
 def _price_when_ready(stay: Stay, on: date, today: date) -> Decimal:
-    if on < stay.came_on:
-        raise ResaleError(
-            _("It cannot be sold before the day it came. Correct the day."), field="on"
-        )
-    if on > today:
-        raise ResaleError(_("This day is still to come. Enter the day of the sale."), field="on")
+    _refuse_day(stay, on, today)
     unmet = readiness_of([stay], on)[stay.pk]
     if unmet:
         reasons = " ".join(one.sentence for one in unmet)
@@ -167,6 +164,23 @@ def _price_when_ready(stay: Stay, on: date, today: date) -> Decimal:
             _("This machine is not ready for sale. %(reasons)s") % {"reasons": reasons}, unmet
         )
     return stay.prices.first().price
+
+
+def _refuse_day(stay: Stay, on: date, today: date) -> None:
+    """A sale lies after all that was spent on the machine: its cost is frozen with it."""
+    spent_on = stay.costs.aggregate(last=Max("spent_on"))["last"]
+    if on < stay.came_on:
+        raise ResaleError(
+            _("It cannot be sold before the day it came. Correct the day."), field="on"
+        )
+    if spent_on and on < spent_on:
+        raise ResaleError(
+            _("Money was put into it on %(day)s still. A sale is not earlier than that.")
+            % {"day": day(spent_on)},
+            field="on",
+        )
+    if on > today:
+        raise ResaleError(_("This day is still to come. Enter the day of the sale."), field="on")
 
 
 def _ours_and_here(stay: Stay) -> Stay:

@@ -20,15 +20,21 @@ from shop.work.services.errors import JobError
 from shop.work.services.intake import buy_machine, log_in, open_own_job
 from units.show.notices import tell
 
+FIELDS = {
+    "SerialError": "serial",
+    "PhoneError": "new_phone",
+    "PersonError": "new_name",
+    "FileRefusedError": "plate_photo",
+}
+
 
 def _answered(form, error: ValueError) -> None:
     """Put a refusal at the field it speaks of, with a link to the job that stands in the way."""
-    field = {"SerialError": "serial", "PhoneError": "new_phone", "FileRefusedError": "plate_photo"}
     job = getattr(error, "job", None)
     text = str(error)
     if job:
         text = format_html('{} <a href="{}">{}</a>', text, reverse("job", args=[job.number]), job)
-    form.add_error(field.get(type(error).__name__), text)
+    form.add_error(FIELDS.get(type(error).__name__), text)
 
 
 def _page(request, form, template):

@@ -7,6 +7,7 @@ from django.db import IntegrityError, transaction
 
 from parts.days.models import Calendar
 from parts.days.services import DayClosedError
+from shop.floor.models import Stay
 from shop.people.models import Customer
 from shop.resale.models import Sale
 from shop.resale.services import ResaleError, record_grading, sell_machine, set_price
@@ -133,6 +134,15 @@ def test_a_machine_is_not_sold_on_a_day_to_come():
     with pytest.raises(ResaleError, match="still to come") as error:
         sell(ready_stay(), on=TODAY + timedelta(days=1))
     assert error.value.field == "on"
+    assert not Invoice.objects.exists()
+
+
+def test_a_machine_is_not_sold_before_the_last_money_put_into_it():
+    stay = ready_stay()
+    Stay.objects.filter(pk=stay.pk).update(came_on=TODAY - timedelta(days=9))
+    MachineCostFactory(stay=stay, spent_on=TODAY)
+    with pytest.raises(ResaleError, match="not earlier than that"):
+        sell(stay, on=TODAY - timedelta(days=1))
     assert not Invoice.objects.exists()
 
 
