@@ -47,6 +47,8 @@ class MachineForm(forms.Form):
         super().__init__(*args, **kwargs)
         for name, list_id in self.TYPE_AHEAD.items():
             self.fields[name].widget.attrs |= {"list": list_id, "autocomplete": "off"}
+        for name in ("serial", "kind"):
+            self.fields[name].asked = True  # its help says when it may stay empty
         self.fields["number"].widget.attrs |= {
             "autocapitalize": "characters",
             "spellcheck": "false",
