@@ -61,13 +61,15 @@ def browser():
     # Of a module, not of the session: while it runs, its event loop keeps Django's own
     # database access in this process shut.
     path = chromium()
-    root = hasattr(os, "geteuid") and os.geteuid() == 0
     with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(
-            executable_path=path, args=["--no-sandbox"] if root else []
-        )
+        opened = launched(playwright, path)
         yield opened
         opened.close()
+
+
+def launched(playwright, path: str):
+    root = hasattr(os, "geteuid") and os.geteuid() == 0
+    return playwright.chromium.launch(executable_path=path, args=["--no-sandbox"] if root else [])
 
 
 @dataclass
