@@ -1,6 +1,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models.functions import Lower
+from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from shop.people.domain.phones import show_phone
@@ -24,6 +25,9 @@ class ShopProfile(models.Model):
 
     def __str__(self):
         return self.name
+
+    def get_absolute_url(self):
+        return reverse("customer", args=[self.pk])
 
     @property
     def phone_shown(self) -> str:
@@ -67,6 +71,9 @@ class Customer(models.Model):
 
     def __str__(self):
         return self.name
+
+    def get_absolute_url(self):
+        return reverse("customer", args=[self.pk])
 
     @property
     def phone_shown(self) -> str:

@@ -24,12 +24,6 @@ def test_the_day_closed_through_is_closed_and_the_next_is_open():
     assert require_open(TODAY + timedelta(days=1)) is None
 
 
-@pytest.mark.django_db(transaction=True)
-def test_asking_outside_a_transaction_is_a_mistake_of_the_program():
-    with pytest.raises(RuntimeError, match="needs a transaction"):
-        require_open(TODAY)
-
-
 def test_the_database_refuses_a_closed_day_whoever_writes():
     Calendar.objects.update(closed_through=TODAY)
     with pytest.raises(IntegrityError, match="this day is closed"), transaction.atomic():
