@@ -26,9 +26,6 @@ class ShopProfile(models.Model):
     def __str__(self):
         return self.name
 
-    def get_absolute_url(self):
-        return reverse("customer", args=[self.pk])
-
     @property
     def phone_shown(self) -> str:
         return show_phone(self.phone, settings.TELEPHONE_REGION)
@@ -71,6 +68,9 @@ class Customer(models.Model):
 
     def __str__(self):
         return self.name
+
+    def get_absolute_url(self):
+        return reverse("customer", args=[self.pk])
 
     def get_absolute_url(self):
         return reverse("customer", args=[self.pk])

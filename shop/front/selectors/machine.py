@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from parts.answers.domain.support import Support
 from parts.answers.selectors import support_of
 from shop.floor.models import MachineCost, Stay
-from shop.front.access import may_open
+from shop.front.access import may_open, may_see_file
 from shop.work.models import WorkOrder
 from units.catalogue.models import Unit
 from units.inspections.models import Finding
@@ -103,11 +103,13 @@ def _as_plate(unit: Unit) -> dict[str, str]:
 @dataclass(frozen=True)
 class MachineRecord:
     """Everything written down about a machine, newest first. ``costs`` is None for seats that
-    may not see them or for a machine that is not ours."""
+    may not see them or for a machine that is not ours; ``hides`` says that it has pictures which
+    these seats may not see."""
 
     unit: Unit
     plates: list
     photos: list
+    hides: bool
     inspections: list
     recalls: list
     costs: list[MachineCost] | None
@@ -129,10 +131,14 @@ def machine_record(pk: int, seats) -> MachineRecord:
     costs = None
     if COST_SEATS & set(seats):
         costs = list(MachineCost.objects.filter(stay__unit=unit).select_related("stay"))
+    plates = list(unit.plates.select_related("photo", "confirmed_by"))
+    photos = list(unit.photos.select_related("file", "taken_by"))
+    files = [one.photo for one in plates] + [one.file for one in photos]
     return MachineRecord(
         unit=unit,
-        plates=list(unit.plates.select_related("photo", "confirmed_by")),
-        photos=list(unit.photos.select_related("file", "taken_by")),
+        plates=[one for one in plates if may_see_file(seats, one.photo.audience)],
+        photos=[one for one in photos if may_see_file(seats, one.file.audience)],
+        hides=not all(may_see_file(seats, file.audience) for file in files),
         inspections=list(unit.inspections.select_related("protocol", "opened_by")),
         recalls=list(unit.recall_checks.select_related("recorded_by")),
         costs=costs,

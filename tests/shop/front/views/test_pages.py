@@ -6,7 +6,7 @@ from django.urls import reverse
 from shop.floor.models import MachineCost
 from tests.factories.parts import AnswerFactory, FitFactory, PartFactory
 from tests.factories.shop import CustomerFactory
-from tests.factories.units import MachineModelFactory, RecallCheckFactory
+from tests.factories.units import MachineModelFactory, PlateRecordFactory, RecallCheckFactory
 from tests.shop.front.ground import (
     customers_job,
     days_before_today,
@@ -209,6 +209,15 @@ def test_a_models_page_needs_no_more_queries_for_more_machines(sit, django_asser
     fill(3)
     with django_assert_max_num_queries(len(few)):
         client.get(url)
+
+
+def test_a_picture_is_shown_to_the_seats_that_may_open_it_and_to_the_others_named(sit):
+    unit = machine()
+    small = reverse("file-small", args=[PlateRecordFactory(unit=unit).photo_id])
+    assert small in machine_page(sit("technician"), unit, **RECORD)
+    page = machine_page(sit("accountant"), unit, **RECORD)
+    assert small not in page
+    assert "It has pictures that are for other seats." in page
 
 
 def customer_page(client, customer) -> str:
