@@ -134,3 +134,9 @@ def test_a_shop_without_a_name_is_refused(owner):
     answer = owner.post(reverse("shop-profile"), {"name": ""})
     assert answer.status_code == 422
     assert not ShopProfile.objects.exists()
+
+
+def test_the_list_leads_to_each_customer(desk):
+    customer = CustomerFactory()
+    page = desk.get(reverse("customer-list")).text
+    assert f'href="{reverse("customer", args=[customer.pk])}"' in page
