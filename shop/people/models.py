@@ -72,9 +72,6 @@ class Customer(models.Model):
     def get_absolute_url(self):
         return reverse("customer", args=[self.pk])
 
-    def get_absolute_url(self):
-        return reverse("customer", args=[self.pk])
-
     @property
     def phone_shown(self) -> str:
         return show_phone(self.phone, settings.TELEPHONE_REGION)
