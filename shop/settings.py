@@ -141,15 +141,15 @@ SQLITE = {
         "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;",
     },
 }
+# A connection lives for one request: the server's threads then leave none open when they end.
 DATABASE_URL = os.environ.get("DATABASE_URL", "")
 DATABASES = {
-    "default": dj_database_url.parse(DATABASE_URL, conn_max_age=60, conn_health_checks=True)
+    "default": dj_database_url.parse(DATABASE_URL)
     if DATABASE_URL
     else {"NAME": HOME / "underbelt.sqlite3"}
 }
 if "sqlite" in DATABASES["default"].get("ENGINE", "sqlite"):
     DATABASES["default"] |= SQLITE
-    DATABASES["default"]["CONN_MAX_AGE"] = 0
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_PASSWORD_VALIDATORS = [
