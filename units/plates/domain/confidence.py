@@ -1,0 +1,84 @@
+"""From what speaks for a reading to how often such readings are right.
+
+A logistic model per field on a few features, fitted on photos whose truth is known
+(``manage.py platestudy --fit``) and kept with its version in
+``fixtures/reference/plates/confidence.toml``; and vetoes, which no score outvotes.
+"""
+
+import math
+import tomllib
+from collections.abc import Mapping, Sequence
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from units.plates.domain.proposal import Outcome
+
+TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/confidence.toml"
+RIDGE = 1.0  # keeps the weights small when a feature parts right from wrong completely
+STEPS = 60
+LOOK = 0.10  # below it a proposal misleads more than it helps
+VETOED = 0.89
+
+
+@cache
+def fitted() -> dict:
+    return tomllib.loads(TABLE.read_text(encoding="utf-8"))
+
+
+def confidence_of(name: str, features: Mapping[str, float]) -> float:
+    """How often a reading with these features is right, 0 to 1. Unknown fields: 0."""
+    model = fitted()["fields"].get(name)
+    if model is None or not features:
+        return 0.0
+    total = model["constant"]
+    for feature, weight in model["weights"].items():
+        centre, spread = model["scales"][feature]
+        total += weight * (features.get(feature, centre) - centre) / spread
+    return 1 / (1 + math.exp(-max(-30.0, min(30.0, total))))
+
+
+def outcome_of(confidence: float, vetoed: bool) -> Outcome:
+    """What the person has to do with one field."""
+    if confidence >= fitted()["sure"] and not vetoed:
+        return Outcome.SURE
+    return Outcome.LOOK if confidence >= LOOK else Outcome.TYPE
+
+
+def fit(rows: Sequence[tuple[str, Mapping[str, float], bool]]) -> dict:
+    """Fit one logistic model per field by Newton's method with a ridge.
+
+    ``rows`` are (field, features, right). Gives ``{field: {constant, weights, scales}}``.
+    """
+    return {name: _fit([row[1:] for row in rows if row[0] == name]) for name in _names(rows)}
+
+
+def _names(rows) -> list[str]:
+    return sorted({row[0] for row in rows})
+
+
+def _fit(rows: Sequence[tuple[Mapping[str, float], bool]]) -> dict:
+    features = sorted({feature for row, _right in rows for feature in row})
+    table = np.array([[row.get(feature, 0.0) for feature in features] for row, _right in rows])
+    right = np.array([float(right) for _row, right in rows])
+    centre, spread = table.mean(axis=0), table.std(axis=0)
+    spread[spread < 1e-6] = 1.0
+    design = np.column_stack([np.ones(len(table)), (table - centre) / spread])
+    penalty = np.diag([0.01, *[RIDGE] * len(features)])
+    weights = np.zeros(design.shape[1])
+    for _step in range(STEPS):
+        chance = 1 / (1 + np.exp(-np.clip(design @ weights, -30, 30)))
+        slope = design.T @ (right - chance) - penalty @ weights
+        bend = (design * (chance * (1 - chance))[:, None]).T @ design + penalty
+        step = np.linalg.solve(bend, slope)
+        weights += step
+        if np.abs(step).max() < 1e-8:
+            break
+    return {
+        "constant": float(weights[0]),
+        "weights": dict(zip(features, map(float, weights[1:]), strict=True)),
+        "scales": {
+            feature: [float(centre[at]), float(spread[at])] for at, feature in enumerate(features)
+        },
+    }

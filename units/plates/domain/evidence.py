@@ -1,0 +1,157 @@
+"""What a plate may say: possible texts of a field, weighed by all that speaks for them."""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from units.catalogue.domain.keys import match_key
+from units.plates.domain.likeness import Alike, Sign, certain_signs, likelihood
+from units.plates.domain.proposal import Barcode, Box
+from units.plates.domain.snippets import ALONE, BELOW, INLINE, RIGHT, Snippet
+
+BARCODE = "barcode"
+# How far a value's place speaks for it, in natural logarithms; by trial on the tuning families.
+PLACES = {INLINE: 0.0, RIGHT: -0.4, BELOW: -1.0, ALONE: -4.0, BARCODE: -1.5}
+NAMED_OTHERWISE = -8.0
+UNSEEN = -9.0  # a look that shows nothing of a text
+SECOND = 0.6  # two looks at one print are not two witnesses
+CODED = 7.0  # a symbol with its own check says the same
+
+
+@dataclass(frozen=True)
+class Span:
+    """A run of words of one snippet that may be a whole value."""
+
+    text: str
+    signs: tuple[Sign, ...]
+    relation: str
+    names: str
+    view: int
+    box: Box
+    height: float
+
+    @property
+    def key(self) -> str:
+        return "".join(sign.char for sign in self.signs)
+
+    def place_for(self, names: str) -> float:
+        if self.names in ("", names):
+            return PLACES[self.relation]
+        return NAMED_OTHERWISE
+
+
+@dataclass
+class Hypothesis:
+    """A text that a field may say, and what speaks for it.
+
+    ``score`` is a logarithm known up to a constant; ``span`` is the print that fits it best.
+    """
+
+    text: str
+    maker: str = ""
+    known: bool = False
+    prior: float = 0.0
+    score: float = -math.inf
+    span: Span | None = None
+    fit: float = -math.inf
+    views: dict[int, float] = field(default_factory=dict)
+    coded: bool = False
+
+    @property
+    def key(self) -> str:
+        return match_key(self.text)
+
+
+def spans_of(snippets: Iterable[Snippet], most_words: int = 4) -> list[Span]:
+    """Each snippet whole, and every shorter run of its words."""
+    return [span for one in snippets for span in _runs(one, most_words)]
+
+
+def _runs(snippet: Snippet, most_words: int) -> Iterator[Span]:
+    words, at = [], 0
+    for word in snippet.text.split():
+        length = len(match_key(word))
+        words.append((word, snippet.signs[at : at + length]))
+        at += length
+    if at != len(snippet.signs):  # a character that has no place of its own: take it whole
+        words = [(snippet.text, snippet.signs)]
+    count = len(words)
+    for first in range(count):
+        for last in range(first + 1, count + 1):
+            whole = (first, last) == (0, count)
+            signs = tuple(sign for _word, part in words[first:last] for sign in part)
+            if signs and (whole or last - first <= most_words):
+                text = " ".join(word for word, _part in words[first:last])
+                yield Span(
+                    text,
+                    signs,
+                    snippet.relation if first == 0 else _moved(snippet.relation),
+                    snippet.names,
+                    snippet.view,
+                    snippet.box,
+                    snippet.height,
+                )
+
+
+def _moved(relation: str) -> str:
+    """A run that does not begin where the value begins stands less surely beside its label."""
+    return BELOW if relation in (INLINE, RIGHT) else relation
+
+
+def coded_spans(barcodes: Sequence[Barcode]) -> list[Span]:
+    """What symbols say, whole and by their parts, as print that cannot be misread."""
+    spans = []
+    for barcode in barcodes:
+        parts = dict.fromkeys([barcode.text, *_parts(barcode.text)])
+        spans += [
+            Span(text, certain_signs(text), BARCODE, "", -1, barcode.box, 0.0)
+            for text in parts
+            if match_key(text)
+        ]
+    return spans
+
+
+def _parts(text: str) -> list[str]:
+    for mark in ";|,\t\n":
+        text = text.replace(mark, " ")
+    words = [word.split(":")[-1].split("=")[-1] for word in text.split(" ")]
+    return [word for word in words if word]
+
+
+def weigh(
+    hypothesis: Hypothesis, spans: Sequence[Span], coded: Sequence[Span], names: str, alike: Alike
+) -> None:
+    """Fill in how well all looks and symbols together support one hypothesis."""
+    key = hypothesis.key
+    for span in spans:
+        if abs(len(span.signs) - len(key)) > 3:
+            continue
+        fit = likelihood(span.signs, key, alike)
+        support = fit + span.place_for(names)
+        if support > hypothesis.views.get(span.view, UNSEEN):
+            hypothesis.views[span.view] = support
+            if hypothesis.span is None or support >= max(hypothesis.views.values()):
+                hypothesis.span, hypothesis.fit = span, fit
+    hypothesis.coded = any(span.key == key for span in coded)
+    looks = sorted(hypothesis.views.values(), reverse=True) or [UNSEEN * 1.5]
+    second = looks[1] if len(looks) > 1 else UNSEEN
+    hypothesis.score = hypothesis.prior + looks[0] + SECOND * second
+    hypothesis.score += CODED * hypothesis.coded
+
+
+def ranked(hypotheses: Iterable[Hypothesis]) -> list[Hypothesis]:
+    """The best of each text, the likeliest first."""
+    best: dict[str, Hypothesis] = {}
+    for one in hypotheses:
+        if one.key not in best or one.score > best[one.key].score:
+            best[one.key] = one
+    return sorted(best.values(), key=lambda one: -one.score)
+
+
+def shares(ranked_: Sequence[Hypothesis]) -> list[float]:
+    """The scores as shares of one: what each would be worth if the scores were exact."""
+    if not ranked_:
+        return []
+    top = ranked_[0].score
+    weights = [math.exp(max(-60.0, one.score - top)) for one in ranked_]
+    return [weight / sum(weights) for weight in weights]

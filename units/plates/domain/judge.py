@@ -1,0 +1,230 @@
+"""What one photo's looks and symbols come to: each field's proposal and how sure it is."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from units.catalogue.domain.keys import match_key
+from units.plates.domain import supply
+from units.plates.domain.confidence import VETOED, confidence_of, outcome_of
+from units.plates.domain.evidence import (
+    BARCODE,
+    Hypothesis,
+    Span,
+    coded_spans,
+    shares,
+    spans_of,
+)
+from units.plates.domain.knowledge import Knowledge
+from units.plates.domain.likeness import Alike, signs_of
+from units.plates.domain.proposal import Barcode, Candidate, FieldName, Outcome, ReadField
+from units.plates.domain.sight.look import View
+from units.plates.domain.snippets import ALONE, BELOW, INLINE, RIGHT, Snippet, snippets_of
+from units.plates.domain.which_model import (
+    least_weight,
+    mean_fit,
+    neighbours,
+    which_maker,
+    which_model,
+)
+from units.plates.domain.which_serial import Serials, contradicted, unsettled, which_serial
+
+MOST_CANDIDATES = 4
+CLOSE_RUNNER_UP = 2.5  # natural logarithm
+DOUBTFUL_SWAP = 0.06
+FAINT = 0.35
+MOST_GAP = 14.0
+PLACE_WORTH = {INLINE: 3.0, RIGHT: 2.0, BELOW: 1.0, ALONE: 0.0, BARCODE: 1.0}
+SUPPLY_SURE = 0.9
+
+
+@dataclass(frozen=True)
+class Judgement:
+    fields: dict[FieldName, ReadField]
+    features: dict[str, dict[str, float]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Case:
+    """All that was gathered from a photo for one plate."""
+
+    snippets: Sequence[Snippet]
+    spans: Sequence[Span]
+    coded: Sequence[Span]
+    views: Sequence[View]
+    knowledge: Knowledge
+    alike: Alike
+
+
+def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowledge) -> Judgement:
+    """Weigh everything that the looks at one plate show."""
+    snippets = [one for at, view in enumerate(views) for one in snippets_of(view, at)]
+    case = Case(
+        snippets,
+        spans_of(snippets),
+        coded_spans(barcodes),
+        views,
+        knowledge,
+        Alike(knowledge.misread),
+    )
+    named = which_maker(snippets, knowledge)
+    makers = [name for name, likeness, _snippet in named if likeness >= 0.85]
+    models = which_model(case.spans, case.coded, makers, knowledge, case.alike)
+    model, model_features = _model(case, models, makers)
+    maker = _maker(named, models, model, knowledge)
+    serials = Serials(knowledge, maker.text)
+    numbers = which_serial(
+        case.spans, case.coded, serials, case.alike, models[0].key if models else ""
+    )
+    serial, serial_features = _serial(case, numbers, serials)
+    fields = {FieldName.MAKER: maker, FieldName.MODEL: model, FieldName.SERIAL: serial}
+    fields |= _supply(case)
+    return Judgement(fields, {"model": model_features, "serial": serial_features})
+
+
+def _common(case: Case, ranked: Sequence[Hypothesis]) -> dict[str, float]:
+    best = ranked[0]
+    gap = best.score - ranked[1].score if len(ranked) > 1 else MOST_GAP
+    place = PLACE_WORTH[best.span.relation] if best.span else 0.0
+    return {
+        "gap": min(MOST_GAP, gap),
+        "fit": mean_fit(best),
+        "least": math.log(least_weight(best)) if best.span else -7.0,
+        "place": place,
+        "looks": float(sum(view > -4 for view in best.views.values())) / max(len(case.views), 1),
+        "coded": float(best.coded),
+        "height": math.log(max(best.span.height, 4.0)) if best.span else 1.0,
+        "length": min(12.0, float(len(best.key))),
+    }
+
+
+def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField, dict]:
+    if not ranked:
+        return ReadField(FieldName.MODEL), {}
+    best = ranked[0]
+    near = neighbours(best.key, case.knowledge)
+    features = _common(case, ranked) | {
+        "known": float(best.known),
+        "maker": float(best.maker in makers) if makers else 0.5,
+        "neighbours": min(3.0, float(near)),
+    }
+    vetoed = (
+        features["gap"] < CLOSE_RUNNER_UP
+        or features["least"] < math.log(FAINT)
+        or (not best.known and features["place"] < 1)
+        or (not best.known and not best.coded and features["least"] < math.log(0.9))
+        or (bool(makers) and best.maker not in makers)
+    )
+    return _field(FieldName.MODEL, ranked, features, vetoed), features
+
+
+def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple[ReadField, dict]:
+    if not ranked:
+        return ReadField(FieldName.SERIAL), {}
+    best = ranked[0]
+    doubt = unsettled(best, serials, case.alike)
+    conflict = contradicted(best, case.coded)
+    features = _common(case, ranked) | {
+        "shape": 1.0 if best.known else (0.0 if serials.count else 0.5),
+        "doubt": math.log(doubt + 1e-3),
+        "conflict": float(conflict),
+    }
+    vetoed = (
+        conflict
+        or (features["gap"] < CLOSE_RUNNER_UP and not best.coded)
+        or doubt > DOUBTFUL_SWAP
+        or (features["least"] < math.log(FAINT) and not best.coded)
+        or (features["place"] < 1 and not best.coded and not best.known)
+    )
+    return _field(FieldName.SERIAL, ranked, features, vetoed), features
+
+
+def _field(name: FieldName, ranked: Sequence[Hypothesis], features, vetoed: bool) -> ReadField:
+    confidence = confidence_of(str(name), features)
+    if vetoed:
+        confidence = min(confidence, VETOED)
+    best = ranked[0]
+    rest = shares(ranked)[1:MOST_CANDIDATES]
+    total = sum(rest) or 1.0
+    others = [
+        Candidate(one.text, round((1 - confidence) * share / total * 0.7, 4))
+        for one, share in zip(ranked[1:MOST_CANDIDATES], rest, strict=True)
+        if share > 1e-4
+    ]
+    return ReadField(
+        name,
+        best.text,
+        round(confidence, 4),
+        outcome_of(confidence, vetoed),
+        best.span.box if best.span else None,
+        (Candidate(best.text, round(confidence, 4)), *others),
+    )
+
+
+def _maker(named, models: Sequence[Hypothesis], model: ReadField, knowledge: Knowledge) -> ReadField:
+    """The maker whose name was read; without one, the maker of the model if only one has it."""
+    best = models[0] if models else None
+    others = tuple(Candidate(name, round(like * 0.5, 3)) for name, like, _one in named[1:3])
+    if named:
+        name, likeness, snippet = named[0]
+        agrees = bool(best and best.known and best.maker == name)
+        confidence = 0.995 if agrees else 0.97 * likeness if likeness > 0.9 else 0.6 * likeness
+        if agrees and model.outcome == Outcome.SURE or likeness >= 0.99:
+            outcome = Outcome.SURE
+        else:
+            outcome = Outcome.LOOK
+        first = Candidate(name, round(confidence, 4))
+        return ReadField(
+            FieldName.MAKER, name, round(confidence, 4), outcome, snippet.box, (first, *others)
+        )
+    if best is None or not best.known:
+        return ReadField(FieldName.MAKER)
+    makers = sorted({one for one, number in knowledge.models if match_key(number) == best.key})
+    confidence = model.confidence / len(makers)
+    candidates = tuple(Candidate(name, round(confidence, 4)) for name in makers)
+    outcome = model.outcome if len(makers) == 1 else Outcome.LOOK
+    return ReadField(FieldName.MAKER, best.maker, round(confidence, 4), outcome, None, candidates)
+
+
+def _supply(case: Case) -> dict[FieldName, ReadField]:
+    lines = [
+        (
+            line.text,
+            Snippet(
+                line.text,
+                signs_of(line.print.glyphs),
+                ALONE,
+                "",
+                at,
+                line.box,
+                line.height,
+                line.print.confidence,
+            ),
+        )
+        for at, view in enumerate(case.views)
+        for line in view.lines
+    ]
+    found: Mapping[str, supply.Found] = supply.find_supply(case.snippets, lines)
+    made = supply.find_made(case.snippets)
+    if made:
+        found = {**found, "made": made}
+    return {FieldName(name): _plain_field(FieldName(name), one) for name, one in found.items()}
+
+
+def _plain_field(name: FieldName, one: supply.Found) -> ReadField:
+    confidence = round(min(0.99, one.confidence), 4)
+    outcome = Outcome.SURE if confidence >= SUPPLY_SURE else Outcome.LOOK
+    return ReadField(
+        name, one.text, confidence, outcome, one.snippet.box, (Candidate(one.text, confidence),)
+    )
+
+
+def capped(found: Judgement, outcome: Outcome) -> Judgement:
+    """The same with no identity field surer than ``outcome``: two plates in one picture, say."""
+    fields = {
+        name: replace(one, outcome=Outcome.LOOK, confidence=min(one.confidence, VETOED))
+        if one.outcome == Outcome.SURE and outcome != Outcome.SURE
+        else one
+        for name, one in found.fields.items()
+    }
+    return replace(found, fields=fields)

@@ -1,0 +1,107 @@
+"""How well what was read agrees with what might stand there."""
+
+import math
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+
+from units.catalogue.domain.keys import match_key
+from units.plates.domain.sight.engine import Glyph
+
+TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/alike.toml"
+# Natural logarithms of small chances, fitted on photos of the tuning families.
+FLOOR = 2e-6  # a clear character is another one altogether
+ADDED = 4e-4  # a character was read where there is none
+MISSED = 1e-3  # a character that is there was not read
+TRUST = 20  # corrections of one kind that count as much as the table
+
+
+@cache
+def _table() -> dict[tuple[str, str], float]:
+    pairs = tomllib.loads(TABLE.read_text(encoding="utf-8"))["pairs"]
+    return {pair: share for a, b, share in pairs for pair in ((a, b), (b, a))}
+
+
+@dataclass(frozen=True)
+class Alike:
+    """How readily characters are taken for one another, with the shop's own corrections."""
+
+    misread: Mapping[tuple[str, str], int] = field(default_factory=dict)
+
+    def share(self, read: str, true: str) -> float:
+        """The share of readings ``read`` that should have been ``true``, roughly."""
+        return _table().get((read, true), 0.0) + 0.1 * _learned(self.misread.get((read, true), 0))
+
+    def swaps(self, char: str) -> list[str]:
+        """What a character is readily taken for, the readiest first."""
+        known = {true for read, true in _table() if read == char}
+        known |= {true for read, true in self.misread if read == char}
+        return sorted(known, key=lambda true: -self.share(char, true))
+
+
+def _learned(count: int) -> float:
+    return count / (count + TRUST)
+
+
+@dataclass(frozen=True)
+class Sign:
+    """One letter or digit as read, in upper case, and the weights of what it could be."""
+
+    char: str
+    weights: Mapping[str, float]
+    nothing: float = 0.0
+    at: float = 0.0
+
+    def weight(self, char: str) -> float:
+        return self.weights.get(char, 0.0)
+
+
+def signs_of(glyphs: Sequence[Glyph], places: Sequence[float] = ()) -> tuple[Sign, ...]:
+    """The letters and digits of a piece of print; spaces and marks fall away."""
+    found = []
+    for index, glyph in enumerate(glyphs):
+        char = match_key(glyph.char)
+        if len(char) != 1:
+            continue
+        weights: dict[str, float] = {}
+        for other, weight in ((glyph.char, glyph.weight), *glyph.others):
+            key = match_key(other)
+            if len(key) == 1:
+                weights[key] = weights.get(key, 0.0) + weight
+        at = places[index] if places else 0.0
+        found.append(Sign(char, weights, glyph.nothing, at))
+    return tuple(found)
+
+
+def certain_signs(text: str) -> tuple[Sign, ...]:
+    """The signs of a text that was not read by eye: a barcode's."""
+    return tuple(Sign(char, {char: 1.0}) for char in match_key(text))
+
+
+def likelihood(signs: Sequence[Sign], true: str, alike: Alike) -> float:
+    """Logarithm of the chance of reading ``signs`` when the match key ``true`` stands there.
+
+    A shortest path over matched, added and missed characters (an edit distance with weights).
+    """
+    row = [at * math.log(MISSED) for at in range(len(true) + 1)]
+    for sign in signs:
+        added = math.log(max(ADDED, sign.nothing * 0.5))
+        last, row = row, [row[0] + added]
+        for at, char in enumerate(true):
+            row.append(
+                max(
+                    last[at] + math.log(_chance(sign, char, alike)),
+                    last[at + 1] + added,
+                    row[at] + math.log(MISSED),
+                )
+            )
+    return row[-1]
+
+
+def _chance(sign: Sign, char: str, alike: Alike) -> float:
+    if char == sign.char:
+        return max(sign.weight(char), FLOOR)
+    doubt = max(1 - sign.weight(sign.char), 0.004)
+    return max(sign.weight(char), doubt * alike.share(sign.char, char), FLOOR)

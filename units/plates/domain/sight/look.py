@@ -1,0 +1,217 @@
+"""From a photo to the lines of print on it: upright, cut out, read, with where they stand."""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+
+from units.plates.domain.proposal import Barcode, Box
+from units.plates.domain.sight import symbols
+from units.plates.domain.sight.engine import Engine, Print
+from units.plates.domain.sight.frames import (
+    Frame,
+    common_slope,
+    cut_out,
+    lengths,
+    level,
+    slopes,
+)
+
+OVERVIEW = 1280  # pixels on the longer side when the whole photo is searched for print
+CLOSE = 1216
+CLOSEST = 2.5  # a plate is drawn at most this much larger than the photo shows it
+GOOD_HEIGHT = 30  # pixels of a line's height at which print is found best
+MOST_LINES = 70
+VOTERS = 5
+LEANING = 4.0  # degrees; less is put right line by line
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line: what it says and its upright rectangle in pixels of the view it was read in."""
+
+    print: Print
+    left: float
+    top: float
+    right: float
+    bottom: float
+    box: Box
+    side: bool = False  # stands across the others
+
+    @property
+    def text(self) -> str:
+        return self.print.text
+
+    @property
+    def height(self) -> float:
+        return self.bottom - self.top
+
+
+@dataclass(frozen=True)
+class View:
+    """One look at a part of the photo: its lines, and how its pixels lie in the photo."""
+
+    lines: tuple[Line, ...]
+    frame: Frame
+
+
+@dataclass(frozen=True)
+class Overview:
+    """The whole photo turned upright, its lines, and the groups they form (indices of lines)."""
+
+    view: View
+    groups: tuple[tuple[int, ...], ...]
+
+
+def overview(photo: np.ndarray, engine: Engine) -> Overview | None:
+    """Find all print, turn the photo so that most of it is level and upright, read it."""
+    whole = Frame.whole(photo)
+    quads = engine.find(photo, min(OVERVIEW, max(640, max(photo.shape[:2]) * 2)))
+    if not len(quads):
+        quads = engine.find(_evened(photo), 1920)
+    if not len(quads):
+        return None
+    frame, quads = _levelled(whole, quads, engine)
+    frame = _upright(frame, frame.from_photo(quads), engine)
+    lines = _read(frame, frame.from_photo(quads), engine)
+    return Overview(View(lines, frame), _groups(lines)) if lines else None
+
+
+def _levelled(
+    frame: Frame, quads: np.ndarray, engine: Engine, tries: int = 2
+) -> tuple[Frame, np.ndarray]:
+    """The photo turned until its print is level, and the print in the photo's own pixels.
+
+    Print that leans much is found badly, so it is looked for again after each turn.
+    """
+    for _try in range(tries):
+        slope = common_slope(frame.from_photo(quads))
+        if abs(slope) < LEANING:
+            return frame, quads
+        turned = frame.turned(slope)
+        found = engine.find(turned.picture, OVERVIEW)
+        if not len(found):
+            break
+        frame, quads = turned, turned.to_photo(found)
+    return frame, quads
+
+
+def close_view(first: View, group: tuple[int, ...], engine: Engine, *, again: bool = False) -> View:
+    """Look at one group of lines from nearer: cut out, enlarged, searched and read again.
+
+    ``again`` looks at another scale and with its contrast evened out.
+    """
+    frame = _part_around(first, [first.lines[at] for at in group], again)
+    picture = _evened(frame.picture) if again else frame.picture
+    quads = engine.find(picture, max(picture.shape[:2]))
+    seen = Frame(picture, frame.way, frame.photo_size)
+    return View(_read(seen, quads, engine), frame)
+
+
+def barcodes(first: View, near: View | None) -> tuple[Barcode, ...]:
+    """The symbols near the plate, else anywhere in the photo."""
+    return symbols.decode([view.frame for view in (near, first) if view])
+
+
+def _upright(frame: Frame, quads: np.ndarray, engine: Engine) -> Frame:
+    """The frame, or the frame turned over: the longest lines vote by how well they read."""
+    longer, shorter = lengths(quads)
+    long = (longer > 2.5 * shorter) & (longer < 25 * shorter) & (np.abs(slopes(quads)) < 30)
+    chosen = np.flatnonzero(long)[np.argsort(-longer[long])][:VOTERS]
+    if not len(chosen):
+        return frame
+    cuts = [cut_out(frame.picture, level(quads[at])) for at in chosen]
+    ways = engine.read(cuts + [cv2.rotate(cut, cv2.ROTATE_180) for cut in cuts])
+    votes = [_weight(one) for one in ways]
+    right, over = sum(votes[: len(cuts)]), sum(votes[len(cuts) :])
+    return frame if right >= over else frame.upside_down()
+
+
+def _weight(print_: Print) -> float:
+    return print_.confidence**2 * len(print_.text)
+
+
+def _read(frame: Frame, quads: np.ndarray, engine: Engine) -> tuple[Line, ...]:
+    if not len(quads):
+        return ()
+    longer, _shorter = lengths(quads)
+    quads = quads[np.argsort(-longer, kind="stable")[:MOST_LINES]]
+    across = np.abs(slopes(quads)) > 55
+    cuts = [cut_out(frame.picture, level(quad)) for quad in quads]
+    prints = engine.read(cuts)
+    for at in np.flatnonzero(across):
+        prints[at] = _read_across(cuts[at], engine)
+    lines = [
+        _line(frame, quad, print_, bool(side))
+        for quad, print_, side in zip(quads, prints, across, strict=True)
+        if print_.text.strip()
+    ]
+    return tuple(sorted(lines, key=lambda line: (line.top, line.left)))
+
+
+def _read_across(cut: np.ndarray, engine: Engine) -> Print:
+    """A line that stands on end reads upwards or downwards: whichever reads better."""
+    ways = (cv2.ROTATE_90_CLOCKWISE, cv2.ROTATE_90_COUNTERCLOCKWISE)
+    if cut.shape[0] < 1.5 * cut.shape[1]:
+        return engine.read([cut])[0]
+    return max(engine.read([cv2.rotate(cut, way) for way in ways]), key=_weight)
+
+
+def _line(frame: Frame, quad: np.ndarray, print_: Print, side: bool) -> Line:
+    quad = level(quad)
+    # The middle of each edge rather than its ends: a leaning line keeps its own height.
+    left, right = (quad[0] + quad[3]) / 2, (quad[1] + quad[2]) / 2
+    top, bottom = (quad[0] + quad[1]) / 2, (quad[3] + quad[2]) / 2
+    edges = (float(left[0]), float(top[1]), float(right[0]), float(bottom[1]))
+    return Line(print_, *edges, frame.to_box(quad), side)
+
+
+def _groups(lines: tuple[Line, ...]) -> tuple[tuple[int, ...], ...]:
+    """Lines that stand near one another, relative to their height: each group may be a plate."""
+    owner = list(range(len(lines)))
+
+    def root(at: int) -> int:
+        while owner[at] != at:
+            at = owner[at]
+        return at
+
+    for one in range(len(lines)):
+        for two in range(one):
+            if _near(lines[one], lines[two]):
+                owner[root(one)] = root(two)
+    groups: dict[int, list[int]] = {}
+    for at in range(len(lines)):
+        groups.setdefault(root(at), []).append(at)
+    return tuple(tuple(group) for group in sorted(groups.values(), key=len, reverse=True))
+
+
+def _near(one: Line, two: Line) -> bool:
+    height = min(max(one.height, 1), max(two.height, 1))
+    if max(one.height, two.height) > 5 * height:
+        return False
+    reach = (one.height + two.height) / 2
+    aside = max(one.left, two.left) - min(one.right, two.right)
+    apart = max(one.top, two.top) - min(one.bottom, two.bottom)
+    return aside < 5 * reach and apart < 2.8 * reach
+
+
+def _part_around(first: View, lines: list[Line], again: bool) -> Frame:
+    upright = [line for line in lines if not line.side] or lines
+    height = float(np.median([line.height for line in upright]))
+    margin = 2.0 * height
+    left, top = min(line.left for line in lines), min(line.top for line in lines)
+    right, bottom = max(line.right for line in lines), max(line.bottom for line in lines)
+    tall, wide = first.frame.picture.shape[:2]
+    left, top = max(0.0, left - margin), max(0.0, top - margin)
+    right, bottom = min(float(wide), right + margin), min(float(tall), bottom + margin)
+    goal = GOOD_HEIGHT * (1.45 if again else 1.0)
+    longest = CLOSE * (1.25 if again else 1.0)
+    scale = min(CLOSEST, goal / max(height, 1), longest / max(right - left, bottom - top, 1))
+    return first.frame.part(left, top, right, bottom, scale)
+
+
+def _evened(picture: np.ndarray) -> np.ndarray:
+    """Local contrast evened out, so that shade and glare hide less."""
+    light = cv2.cvtColor(picture, cv2.COLOR_BGR2LAB)
+    light[:, :, 0] = cv2.createCLAHE(3.0, (8, 8)).apply(light[:, :, 0])
+    return cv2.cvtColor(light, cv2.COLOR_LAB2BGR)

@@ -1,0 +1,184 @@
+"""Pieces of print that may be a value, and how they stand to the label that would name them."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from units.plates.domain.labels import Label, find_labels
+from units.plates.domain.likeness import Sign, signs_of
+from units.plates.domain.proposal import Box
+from units.plates.domain.sight.look import Line, View
+
+MARKS = " \t:.,;#=№|_-–—°º/\\"
+# How well a place beside a label stands for its value: natural logarithms, by trial.
+INLINE, RIGHT, BELOW, ALONE = "inline", "right", "below", "alone"
+FURTHEST_RIGHT = 14.0  # in heights of the label's line
+FURTHEST_BELOW = 2.2
+
+
+@dataclass(frozen=True)
+class Snippet:
+    """A piece of one line: its text, its signs, its place; ``relation`` is to the label ``names``.
+
+    ``view`` tells two looks at one piece of print apart. ``height`` is in pixels of the photo's
+    upright copy, ``confidence`` is the mean weight of its characters.
+    """
+
+    text: str
+    signs: tuple[Sign, ...]
+    relation: str
+    names: str
+    view: int
+    box: Box
+    height: float
+    confidence: float
+
+    @property
+    def key(self) -> str:
+        return "".join(sign.char for sign in self.signs)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A stretch of a line between two labels, with the label before it, if any."""
+
+    line: int
+    start: int
+    end: int
+    label: Label | None
+
+
+def snippets_of(view: View, number: int) -> list[Snippet]:
+    """All values that labels name in one view, and every stretch of print that no label names."""
+    lines = view.lines
+    labels = [find_labels(line.text) for line in lines]
+    pieces = [piece for at, line in enumerate(lines) for piece in _pieces(at, line, labels[at])]
+    found = []
+    for piece in pieces:
+        if piece.label is None:
+            found.append(_snippet(lines, piece, ALONE, "", number))
+        elif _text(lines, piece):
+            found.append(_snippet(lines, piece, INLINE, piece.label.names, number))
+        else:
+            for other, relation in _beside(lines, pieces, piece):
+                found.append(_snippet(lines, other, relation, piece.label.names, number))
+    return [one for one in found if one.signs]
+
+
+def _pieces(at: int, line: Line, labels: Sequence[Label]) -> Iterator[Piece]:
+    edges = [*labels, None]
+    first = labels[0].start if labels else len(line.text)
+    if line.text[:first].strip(MARKS):
+        yield Piece(at, 0, first, None)
+    for label, following in zip(labels, edges[1:], strict=True):
+        yield Piece(at, label.end, following.start if following else len(line.text), label)
+
+
+def _text(lines: Sequence[Line], piece: Piece) -> str:
+    return lines[piece.line].text[piece.start : piece.end].strip(MARKS)
+
+
+def _snippet(lines, piece: Piece, relation: str, names: str, number: int) -> Snippet:
+    line = lines[piece.line]
+    start, end = _trimmed(line.text, piece.start, piece.end)
+    glyphs, places = line.print.glyphs[start:end], line.print.places[start:end]
+    weights = [glyph.weight for glyph in glyphs if glyph.char != " "]
+    return Snippet(
+        text=line.text[start:end],
+        signs=signs_of(glyphs, places),
+        relation=relation,
+        names=names,
+        view=number,
+        box=_box(line, start, end),
+        height=line.height,
+        confidence=sum(weights) / len(weights) if weights else 0.0,
+    )
+
+
+def _trimmed(text: str, start: int, end: int) -> tuple[int, int]:
+    while start < end and text[start] in MARKS:
+        start += 1
+    while end > start and text[end - 1] in MARKS:
+        end -= 1
+    return start, end
+
+
+def _box(line: Line, start: int, end: int) -> Box:
+    """The part of a line's box from one character up to another."""
+    if not line.text or (start, end) == (0, len(line.text)):
+        return line.box
+    places = line.print.places
+    step = 0.5 / max(len(places), 1)
+    left = max(0.0, places[start] - 2 * step) if start < len(places) else 1.0
+    right = min(1.0, places[end - 1] + 2 * step) if end else 0.0
+
+    def between(one, two, share):
+        return (one[0] + (two[0] - one[0]) * share, one[1] + (two[1] - one[1]) * share)
+
+    upper_left, upper_right, lower_right, lower_left = line.box
+    return (
+        between(upper_left, upper_right, left),
+        between(upper_left, upper_right, right),
+        between(lower_left, lower_right, right),
+        between(lower_left, lower_right, left),
+    )
+
+
+def _span(lines: Sequence[Line], piece: Piece, start: int, end: int) -> tuple[float, float]:
+    """Where a stretch of characters lies from left to right, in pixels of the view."""
+    line = lines[piece.line]
+    places = line.print.places
+    if not places:
+        return line.left, line.right
+    width = line.right - line.left
+    step = 0.5 * width / len(places)
+    first, last = places[min(start, len(places) - 1)], places[max(0, min(end, len(places)) - 1)]
+    return line.left + first * width - step, line.left + last * width + step
+
+
+def _beside(lines, pieces: Sequence[Piece], label: Piece) -> Iterator[tuple[Piece, str]]:
+    """Stretches to the right of a label that has nothing after it, and the one below it."""
+    values = [one for one in pieces if one.label is None and _text(lines, one)]
+    right = min(
+        ((gap, at) for at, one in enumerate(values) if (gap := _gap_right(lines, label, one))),
+        default=None,
+    )
+    if right:
+        yield values[right[1]], RIGHT
+    below = min(
+        ((gap, at) for at, one in enumerate(values) if (gap := _gap_below(lines, label, one))),
+        default=None,
+    )
+    if below:
+        yield values[below[1]], BELOW
+
+
+def _gap_right(lines, label: Piece, value: Piece) -> float | None:
+    here, there = lines[label.line], lines[value.line]
+    if here.side != there.side or label.line == value.line:
+        return None
+    height = max(here.height, 1.0)
+    apart = abs((here.top + here.bottom) - (there.top + there.bottom)) / 2
+    _left, right = _span(lines, label, label.label.start, label.label.end)
+    gap = _span(lines, value, value.start, value.end)[0] - right
+    if apart > 0.7 * max(height, there.height) or not -height < gap < FURTHEST_RIGHT * height:
+        return None
+    return max(gap, 0.0) + 1.0 + 4 * apart
+
+
+def _gap_below(lines, label: Piece, value: Piece) -> float | None:
+    here, there = lines[label.line], lines[value.line]
+    if here.side or there.side or label.line == value.line:
+        return None
+    height = max(here.height, 1.0)
+    drop = there.top - here.bottom
+    reach = FURTHEST_BELOW * max(height, 0.7 * there.height)
+    if not -0.5 * height < drop < reach:
+        return None
+    left, right = _span(lines, label, label.label.start, label.label.end)
+    first, last = _span(lines, value, value.start, value.end)
+    overlap = min(right, last) - max(left, first)
+    aligned = abs(left - first) < 1.5 * height
+    if overlap <= 0 and not aligned:
+        return None
+    aside = abs((left + right) - (first + last)) / 2
+    return max(drop, 0.0) + 1.0 + 0.4 * min(abs(left - first), aside)

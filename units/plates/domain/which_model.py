@@ -1,0 +1,124 @@
+"""Which model a plate names, and which maker."""
+
+import math
+from collections.abc import Sequence
+
+from rapidfuzz import fuzz, process
+from rapidfuzz.distance import Levenshtein
+
+from units.catalogue.domain.keys import match_key
+from units.plates.domain.evidence import Hypothesis, Span, ranked, weigh
+from units.plates.domain.knowledge import Knowledge, shape_of
+from units.plates.domain.likeness import Alike
+from units.plates.domain.snippets import Snippet
+
+UNKNOWN = -7.0  # a number that is in no catalogue, against one that is
+KNOWN_SHAPE = 2.5  # but looks like this maker's numbers
+SAME_MAKER = 2.5
+OTHER_MAKER = -3.0
+MAKER_ALIKE = 80  # of 100, by letters
+SHORTEST, LONGEST = 2, 20
+
+
+def which_maker(snippets: Sequence[Snippet], knowledge: Knowledge) -> list[tuple[str, float, Snippet]]:
+    """Known makers whose name stands on the plate, with likeness (0 to 1), the likest first."""
+    names = {match_key(name): name for name in knowledge.makers}
+    found: dict[str, tuple[float, Snippet]] = {}
+    for snippet in snippets:
+        for word in [snippet.text, *snippet.text.split()]:
+            key = match_key(word)
+            if len(key) < 4:
+                continue
+            match = process.extractOne(key, names, scorer=fuzz.ratio, score_cutoff=MAKER_ALIKE)
+            for name in [match[0]] if match else [one for one in names if one in key]:
+                likeness = match[1] / 100 if match else 0.95
+                if likeness > found.get(name, (0.0,))[0]:
+                    found[name] = (likeness, snippet)
+    order = sorted(found.items(), key=lambda one: -one[1][0])
+    return [(names[key], likeness, snippet) for key, (likeness, snippet) in order]
+
+
+def which_model(
+    spans: Sequence[Span],
+    coded: Sequence[Span],
+    makers: Sequence[str],
+    knowledge: Knowledge,
+    alike: Alike,
+) -> list[Hypothesis]:
+    """What the model number may be, the likeliest first; the catalogue and the print compete."""
+    usable = [span for span in spans if span.names in ("", "model", "maker")]
+    hypotheses = [*_catalogued(usable, coded, makers, knowledge)]
+    hypotheses += _as_printed(usable, makers, knowledge)
+    for one in hypotheses:
+        weigh(one, usable, coded, "model", alike)
+    return ranked(hypotheses)
+
+
+def _catalogued(spans, coded, makers, knowledge: Knowledge):
+    by_key: dict[str, list[tuple[str, str]]] = {}
+    for maker, number in knowledge.models:
+        by_key.setdefault(match_key(number), []).append((maker, number))
+    keys = list(by_key)
+    near = set()
+    for key in {span.key for span in [*spans, *coded]}:
+        if SHORTEST <= len(key) <= LONGEST + 6:
+            most = 2 if len(key) > 4 else 1
+            found = process.extract(
+                key, keys, scorer=Levenshtein.distance, score_cutoff=most, limit=8
+            )
+            near |= {match[0] for match in found}
+    for key in sorted(near):
+        for maker, number in by_key[key]:
+            yield Hypothesis(number, maker, known=True, prior=_maker_prior(maker, makers))
+
+
+def _maker_prior(maker: str, makers: Sequence[str]) -> float:
+    if not makers:
+        return 0.0
+    return SAME_MAKER if maker in makers else OTHER_MAKER
+
+
+def _as_printed(spans, makers, knowledge: Knowledge):
+    known = {match_key(number) for _maker, number in knowledge.models}
+    shapes = {
+        shape_of(match_key(number))
+        for maker, number in knowledge.models
+        if not makers or maker in makers
+    }
+    seen = set()
+    for span in spans:
+        if span.names != "model" or span.key in known or (span.key, span.text) in seen:
+            continue
+        if not SHORTEST <= len(span.key) <= LONGEST or not any(c.isdigit() for c in span.key):
+            continue
+        seen.add((span.key, span.text))
+        prior = UNKNOWN + KNOWN_SHAPE * (shape_of(span.key) in shapes)
+        prior += SAME_MAKER if makers else 0.0
+        yield Hypothesis(span.text, makers[0] if makers else "", prior=prior)
+
+
+def neighbours(key: str, knowledge: Knowledge) -> int:
+    """How many other catalogued numbers are one character away or go on where this one ends."""
+    others = {match_key(number) for _maker, number in knowledge.models} - {key}
+    return sum(
+        Levenshtein.distance(key, other, score_cutoff=1) <= 1 or other.startswith(key)
+        for other in others
+    )
+
+
+def least_weight(hypothesis: Hypothesis) -> float:
+    """The weight of the least sure character of the print behind a hypothesis."""
+    span = hypothesis.span
+    if span is None:
+        return 0.0
+    if len(span.signs) != len(hypothesis.key):
+        return 0.1
+    pairs = zip(span.signs, hypothesis.key, strict=True)
+    return max(1e-3, min((sign.weight(char) for sign, char in pairs), default=0.0))
+
+
+def mean_fit(hypothesis: Hypothesis) -> float:
+    """Fit per character, a logarithm of at most 0."""
+    if not math.isfinite(hypothesis.fit):
+        return -5.0
+    return max(-5.0, hypothesis.fit / max(len(hypothesis.key), 1))

@@ -1,0 +1,168 @@
+"""Which serial number a plate bears."""
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from rapidfuzz.distance import Levenshtein
+
+from units.catalogue.domain.keys import match_key
+from units.plates.domain.evidence import BARCODE, Hypothesis, Span, ranked, weigh
+from units.plates.domain.knowledge import Knowledge, shape_of
+from units.plates.domain.likeness import Alike
+
+SHORTEST, LONGEST = 4, 24
+STRANGE = -3.0  # a shape that this maker's serials have not had so far
+LIKELY_SWAP = 0.02
+MOST_SWAPS = 3
+
+
+class Serials:
+    """The serials that one maker's confirmed plates bore: their shapes and characters."""
+
+    def __init__(self, knowledge: Knowledge, maker: str):
+        keys = [match_key(serial) for name, serial in knowledge.serials if name == maker]
+        self.shapes = Counter(shape_of(key) for key in keys)
+        self._chars: dict[str, list[Counter]] = {}
+        for key in keys:
+            places = self._chars.setdefault(shape_of(key), [Counter() for _char in key])
+            for place, char in zip(places, key, strict=True):
+                place[char] += 1
+
+    @property
+    def count(self) -> int:
+        return self.shapes.total()
+
+    def prior(self, key: str) -> float:
+        """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
+        if not self.count:
+            return 0.0
+        shape = shape_of(key)
+        if shape not in self.shapes:
+            return STRANGE
+        prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
+        for counter, char in zip(self._chars[shape], key, strict=True):
+            even = 0.1 if char.isdigit() else 1 / 26
+            share = counter[char] / counter.total()
+            prior += math.log((0.3 * even + 0.7 * max(share, 0.01)) / even) * 0.5
+        return prior
+
+
+def which_serial(
+    spans: Sequence[Span],
+    coded: Sequence[Span],
+    serials: Serials,
+    alike: Alike,
+    model_key: str,
+) -> list[Hypothesis]:
+    """What the serial may be, the likeliest first."""
+    usable = [
+        span
+        for span in spans
+        if SHORTEST <= len(span.key) <= LONGEST
+        and span.key != model_key
+        and sum(char.isdigit() for char in span.key) >= 2
+        and (span.names == "serial" or (span.names == "" and _plausible(span, serials)))
+    ]
+    texts = dict.fromkeys(text for span in usable for text in _texts(span, serials, alike))
+    for text in _from_codes(usable, coded, serials, model_key):
+        texts.setdefault(text)
+    hypotheses = [Hypothesis(text, prior=serials.prior(match_key(text))) for text in texts]
+    for one in hypotheses:
+        one.known = shape_of(one.key) in serials.shapes
+        weigh(one, usable, coded, "serial", alike)
+        if one.span is None and one.coded:
+            one.span = next(span for span in coded if span.key == one.key)
+    return ranked(hypotheses)
+
+
+def _plausible(span: Span, serials: Serials) -> bool:
+    """A word without a label counts if it looks like one of the maker's serials."""
+    return len(span.key) >= 6 and _fold(shape_of(span.key)) in {
+        _fold(shape) for shape in serials.shapes
+    }
+
+
+def _fold(shape: str) -> str:
+    return shape.replace("A", "9")
+
+
+def _texts(span: Span, serials: Serials, alike: Alike) -> Iterator[str]:
+    """The text as read, and as it would be if doubtful characters were their look-alikes."""
+    yield span.text
+    for shape in serials.shapes:
+        if len(shape) == len(span.key) and shape != shape_of(span.key):
+            repaired = _to_shape(span, shape, alike)
+            if repaired:
+                yield repaired
+    doubtful = []
+    for at, sign in enumerate(span.signs):
+        for other in alike.swaps(sign.char)[:3]:
+            weight = max(sign.weight(other), (1 - sign.weight(sign.char)) * 0.3)
+            if weight > LIKELY_SWAP:
+                doubtful.append((weight, at, other))
+    for _weight, at, other in sorted(doubtful, reverse=True)[:6]:
+        yield _with(span.text, {at: other})
+
+
+def _to_shape(span: Span, shape: str, alike: Alike) -> str:
+    """The text with look-alikes put in wherever the shape wants the other sort of character."""
+    changes = {}
+    for at, (sign, wanted) in enumerate(zip(span.signs, shape, strict=True)):
+        if shape_of(sign.char) == wanted:
+            continue
+        fitting = [other for other in alike.swaps(sign.char) if shape_of(other) == wanted]
+        if not fitting or len(changes) == MOST_SWAPS:
+            return ""
+        changes[at] = max(fitting, key=lambda char: (sign.weight(char), alike.share(sign.char, char)))
+    return _with(span.text, changes)
+
+
+def _with(text: str, changes: dict[int, str]) -> str:
+    """A text with some of its letters and digits, counted without marks, changed."""
+    out, at = [], -1
+    for char in text:
+        at += len(match_key(char))
+        out.append(changes.pop(at, char) if match_key(char) else char)
+    return "".join(out)
+
+
+def _from_codes(usable, coded, serials: Serials, model_key: str) -> Iterator[str]:
+    """Symbols that repeat a printed serial, or that look like one of the maker's."""
+    for span in coded:
+        if not SHORTEST <= len(span.key) <= LONGEST or span.key == model_key:
+            continue
+        if shape_of(span.key) in serials.shapes or nearest(span.key, usable) <= 3:
+            yield span.text
+
+
+def nearest(key: str, spans: Sequence[Span]) -> int:
+    """The fewest characters in which a text differs from what is printed beside "serial"."""
+    distances = [Levenshtein.distance(key, span.key) for span in spans if span.names == "serial"]
+    return min(distances, default=99)
+
+
+def contradicted(best: Hypothesis, coded: Sequence[Span]) -> bool:
+    """A symbol that nearly says the same, but not quite: one of the two is wrong."""
+    return not best.coded and any(
+        0 < Levenshtein.distance(best.key, span.key, score_cutoff=3) <= 3
+        and abs(len(span.key) - len(best.key)) <= 1
+        and len(best.key) >= 6
+        for span in coded
+        if span.relation == BARCODE
+    )
+
+
+def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
+    """The largest doubt between look-alikes that neither shape nor symbol settles, 0 to 1."""
+    if best.coded or best.span is None or len(best.span.signs) != len(best.key):
+        return 0.0
+    doubt = 0.0
+    for at, (sign, char) in enumerate(zip(best.span.signs, best.key, strict=True)):
+        for other in alike.swaps(char):
+            swapped = best.key[:at] + other + best.key[at + 1 :]
+            if serials.count and shape_of(swapped) not in serials.shapes and best.known:
+                continue
+            weight = sign.weight(other) + 0.1 * alike.share(char, other) * (sign.char != char)
+            doubt = max(doubt, weight)
+    return doubt
