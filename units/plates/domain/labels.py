@@ -106,7 +106,8 @@ def _ends_word(text: str, word: str, start: int, end: int, match) -> bool:
     if len(word) <= SHORT and word.isascii() and goes_on:
         return False
     # "MODELS" or "PARTY": the word goes on as a word, not as a number.
-    return not (word.isascii() and following.isalpha() and following.islower())
+    rest = text[end:].split(maxsplit=1)[0] if goes_on else ""
+    return not word.isascii() or not following.isalpha() or any(c.isdigit() for c in rest)
 
 
 def _joined(text: str, labels: list[Label]) -> list[Label]:

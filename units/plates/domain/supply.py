@@ -31,7 +31,7 @@ MONTHS = {
     for name in names.split()
 }  # fmt: skip
 YEAR = r"((?:19[89]|20[0-3])\d)"
-SPLIT = r"\s*[-/. ]\s*"
+SPLIT = r"\s*[-/.]\s*"
 YEAR_MONTH = re.compile(rf"(?<!\d){YEAR}(?:{SPLIT}|\s*年\s*)(0?[1-9]|1[0-2])(?!\d)")
 MONTH_YEAR = re.compile(rf"(?<!\d)(?:\d{{1,2}}{SPLIT})?(0?[1-9]|1[0-2]){SPLIT}{YEAR}(?!\d)")
 US_DAY = re.compile(rf"(?<!\d)(0?[1-9]|1[0-2]){SPLIT}(\d{{1,2}}){SPLIT}{YEAR}(?!\d)")

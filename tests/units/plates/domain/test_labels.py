@@ -1,0 +1,34 @@
+import pytest
+
+from units.plates.domain.labels import find_labels, words
+
+LABELLED = [
+    ("MODEL NO: T-310L", [("model", "MODEL NO")]),
+    ("MODEL / MODELO / MODÈLE: HG 7100", [("model", "MODEL / MODELO / MODÈLE")]),
+    ("S/N:ML2019 P/N 1234", [("serial", "S/N"), ("other", "P/N")]),
+    ("SER1AL N0. CV123", [("serial", "SER1AL N0")]),
+    ("Date of Mfg 03/2019", [("made", "Date of Mfg")]),
+    ("序列号：KT123", [("serial", "序列号")]),
+    ("N° DE SÉRIE AB12", [("serial", "N° DE SÉRIE")]),
+    ("Seriennummer 4711", [("serial", "Seriennummer")]),
+    ("SERIALNO.ML201", [("serial", "SERIALNO")]),
+    ("PART NO. 44-210", [("other", "PART NO")]),
+]
+
+
+@pytest.mark.parametrize(("text", "expected"), LABELLED)
+def test_labels_are_found_in_five_languages(text, expected):
+    found = [(label.names, text[label.start : label.end]) for label in find_labels(text)]
+
+    assert found == expected
+
+
+@pytest.mark.parametrize("text", ["SNAP 12", "PARTY", "ML201900137", "", "   ", "T-310"])
+def test_a_word_that_only_begins_like_a_label_is_none(text):
+    assert find_labels(text) == []
+
+
+def test_no_word_names_two_things():
+    keys = [word for word, _names in words()]
+
+    assert len(keys) == len(set(keys))
