@@ -85,7 +85,9 @@ class PlateReading(models.Model):
             models.CheckConstraint(
                 condition=Q(state="read", outcome__gt="", proposal__isnull=False, trouble="")
                 | Q(state="unread", outcome="", proposal__isnull=True, trouble__gt="")
-                | Q(state__in=["waiting", "reading"], outcome="", proposal__isnull=True, trouble=""),
+                | Q(
+                    state__in=["waiting", "reading"], outcome="", proposal__isnull=True, trouble=""
+                ),
                 name="reading_says_what_its_state_holds",
             ),
             models.UniqueConstraint(fields=["walk", "photo"], name="photo_once_per_walk"),

@@ -161,7 +161,9 @@ def _field(name: FieldName, ranked: Sequence[Hypothesis], features, vetoed: bool
     )
 
 
-def _maker(named, models: Sequence[Hypothesis], model: ReadField, knowledge: Knowledge) -> ReadField:
+def _maker(
+    named, models: Sequence[Hypothesis], model: ReadField, knowledge: Knowledge
+) -> ReadField:
     """The maker whose name was read; without one, the maker of the model if only one has it."""
     best = models[0] if models else None
     others = tuple(Candidate(name, round(like * 0.5, 3)) for name, like, _one in named[1:3])
@@ -169,7 +171,7 @@ def _maker(named, models: Sequence[Hypothesis], model: ReadField, knowledge: Kno
         name, likeness, snippet = named[0]
         agrees = bool(best and best.known and best.maker == name)
         confidence = 0.995 if agrees else 0.97 * likeness if likeness > 0.9 else 0.6 * likeness
-        if agrees and model.outcome == Outcome.SURE or likeness >= 0.99:
+        if (agrees and model.outcome == Outcome.SURE) or likeness >= 0.99:
             outcome = Outcome.SURE
         else:
             outcome = Outcome.LOOK

@@ -1,7 +1,8 @@
 """Pieces of print that may be a value, and how they stand to the label that would name them."""
 
+import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from units.plates.domain.labels import Label, find_labels
 from units.plates.domain.likeness import Sign, signs_of
@@ -57,11 +58,36 @@ def snippets_of(view: View, number: int) -> list[Snippet]:
         if piece.label is None:
             found.append(_snippet(lines, piece, ALONE, "", number))
         elif _text(lines, piece):
-            found.append(_snippet(lines, piece, INLINE, piece.label.names, number))
+            found += _with_rest(lines, pieces, piece, INLINE, piece.label.names, number)
         else:
             for other, relation in _beside(lines, pieces, piece):
-                found.append(_snippet(lines, other, relation, piece.label.names, number))
+                found += _with_rest(lines, pieces, other, relation, piece.label.names, number)
     return [one for one in found if one.signs]
+
+
+def _with_rest(lines, pieces, piece: Piece, relation: str, names: str, number: int):
+    """A value, and the same with what follows closely: print is sometimes found in two parts."""
+    value = _snippet(lines, piece, relation, names, number)
+    yield value
+    follower = next((one for one in pieces if _follows(lines, piece, one)), None)
+    if follower:
+        rest = _snippet(lines, follower, relation, names, number)
+        yield replace(
+            value,
+            text=f"{value.text}{rest.text}",
+            signs=(*value.signs, *rest.signs),
+            confidence=min(value.confidence, rest.confidence),
+            box=(value.box[0], rest.box[1], rest.box[2], value.box[3]),
+        )
+
+
+def _follows(lines, piece: Piece, other: Piece) -> bool:
+    here, there = lines[piece.line], lines[other.line]
+    if other.label or other.start or here.side or there.side or piece.end < len(here.text):
+        return False
+    height = max(here.height, there.height, 1.0)
+    level = abs((here.top + here.bottom) - (there.top + there.bottom)) / 2 < 0.35 * height
+    return level and -0.3 * height < there.left - here.right < 1.0 * height
 
 
 def _pieces(at: int, line: Line, labels: Sequence[Label]) -> Iterator[Piece]:
@@ -149,7 +175,28 @@ def _beside(lines, pieces: Sequence[Piece], label: Piece) -> Iterator[tuple[Piec
         default=None,
     )
     if below:
-        yield values[below[1]], BELOW
+        yield _under(lines, pieces, label, values[below[1]]), BELOW
+
+
+def _under(lines, pieces, label: Piece, value: Piece) -> Piece:
+    """Of several values found as one line under several labels: the words under this one."""
+    others = [one for one in pieces if one.line == label.line and one.label]
+    words = list(re.finditer(r"\S+", lines[value.line].text[: value.end]))
+    words = [word for word in words if word.start() >= value.start]
+    if len(others) < 2 or len(words) < 2:
+        return value
+    own = [
+        word
+        for word in words
+        if min(others, key=lambda one: _aside(lines, one, value, word)) is label
+    ]
+    return replace(value, start=own[0].start(), end=own[-1].end()) if own else value
+
+
+def _aside(lines, label: Piece, value: Piece, word: re.Match) -> float:
+    left, right = _span(lines, label, label.label.start, label.label.end)
+    first, last = _span(lines, value, word.start(), word.end())
+    return min(abs(left - first), abs(left + right - first - last) / 2)
 
 
 def _gap_right(lines, label: Piece, value: Piece) -> float | None:

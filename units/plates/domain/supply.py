@@ -7,14 +7,23 @@ from dataclasses import dataclass
 from units.plates.domain.snippets import Snippet
 
 NUMBER = r"(\d{1,3}(?:[.,]\d{1,2})?)"
-VOLTS = re.compile(r"(?<![\d.])(\d{3})(?:\s*[-–/]\s*(\d{3}))?\s*V(?:AC|olts?|A\.?C)?(?![a-z])", re.I)
+VOLTS = re.compile(
+    r"(?<![\d.])(\d{3})(?:\s*[-–/]\s*(\d{3}))?\s*V(?:AC|olts?|A\.?C)?(?![a-z])", re.I
+)
 HERTZ = re.compile(r"(?<![\d.])(50\s*[/-]\s*60|50|60)\s*(?:Hz|H2|Hertz|CYCLES?)", re.I)
 AMPS = re.compile(rf"(?<![\d.,]){NUMBER}\s*(?:AMPERES?|AMPS?|A)(?![A-Za-z0-9])", re.I)
 # Values that only their label gives a unit, as "VOLTS 120".
 LABELLED = {
-    "volts": re.compile(r"(?:VOLTS?|VOLTAGE|VOLTAJE|TENSION|SPANNUNG|电压)[^\d]{0,6}(\d{3}(?:\s*[-–/]\s*\d{3})?)", re.I),
-    "hertz": re.compile(r"(?:HERTZ|HZ|FREQ\w*|FRECUENCIA|频率)[^\d]{0,6}(50\s*/\s*60|50|60)\b", re.I),
-    "amps": re.compile(rf"(?:AMPS?|AMPERES?|CURRENT|CORRIENTE|COURANT|STROM|电流)[^\d]{{0,6}}{NUMBER}\b", re.I),
+    "volts": re.compile(
+        r"(?:VOLTS?|VOLTAGE|VOLTAJE|TENSION|SPANNUNG|电压)[^\d]{0,6}(\d{3}(?:\s*[-–/]\s*\d{3})?)",
+        re.I,
+    ),
+    "hertz": re.compile(
+        r"(?:HERTZ|HZ|FREQ\w*|FRECUENCIA|频率)[^\d]{0,6}(50\s*/\s*60|50|60)\b", re.I
+    ),
+    "amps": re.compile(
+        rf"(?:AMPS?|AMPERES?|CURRENT|CORRIENTE|COURANT|STROM|电流)[^\d]{{0,6}}{NUMBER}\b", re.I
+    ),
 }
 LIKELY_VOLTS = range(90, 490)
 MOST_AMPS = 60.0
@@ -52,7 +61,9 @@ class Found:
         return max(0.0, self.snippet.confidence - self.doubt)
 
 
-def find_supply(snippets: Sequence[Snippet], lines: Iterable[tuple[str, Snippet]]) -> dict[str, Found]:
+def find_supply(
+    snippets: Sequence[Snippet], lines: Iterable[tuple[str, Snippet]]
+) -> dict[str, Found]:
     """Volts, hertz and amps. ``lines`` are whole lines, labels included, each with a snippet."""
     found: dict[str, Found] = {}
     for text, snippet in lines:

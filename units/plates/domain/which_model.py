@@ -20,7 +20,9 @@ MAKER_ALIKE = 80  # of 100, by letters
 SHORTEST, LONGEST = 2, 20
 
 
-def which_maker(snippets: Sequence[Snippet], knowledge: Knowledge) -> list[tuple[str, float, Snippet]]:
+def which_maker(
+    snippets: Sequence[Snippet], knowledge: Knowledge
+) -> list[tuple[str, float, Snippet]]:
     """Known makers whose name stands on the plate, with likeness (0 to 1), the likest first."""
     names = {match_key(name): name for name in knowledge.makers}
     found: dict[str, tuple[float, Snippet]] = {}

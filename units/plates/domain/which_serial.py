@@ -114,7 +114,9 @@ def _to_shape(span: Span, shape: str, alike: Alike) -> str:
         fitting = [other for other in alike.swaps(sign.char) if shape_of(other) == wanted]
         if not fitting or len(changes) == MOST_SWAPS:
             return ""
-        changes[at] = max(fitting, key=lambda char: (sign.weight(char), alike.share(sign.char, char)))
+        changes[at] = max(
+            fitting, key=lambda char: (sign.weight(char), alike.share(sign.char, char))
+        )
     return _with(span.text, changes)
 
 
