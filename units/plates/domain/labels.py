@@ -40,7 +40,7 @@ def words() -> tuple[tuple[str, str], ...]:
 
 
 def find_labels(text: str) -> list[Label]:
-    """The labels of one line, from left to right; labels side by side that name one thing are one."""
+    """The labels of one line, from left to right; neighbours that name one thing are one."""
     folded, places = _with_places(text)
     found: list[Label] = []
     at = 0

@@ -4,6 +4,7 @@ import math
 import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 BINS = (0.0, 0.1, 0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99, 1.0)
 RESAMPLES = 2000
@@ -110,7 +111,7 @@ def resampled_bound(trials: Sequence[Trial], level: float = 0.95) -> float:
 def reliability(trials: Sequence[Trial], name: str) -> list[Bin]:
     """For each range of stated confidence: how many, what was stated, how many came true."""
     rows = []
-    for low, high in zip(BINS, BINS[1:], strict=False):
+    for low, high in pairwise(BINS):
         inside = [
             one.fields[name]
             for one in trials

@@ -33,7 +33,8 @@ MONTHS = {
     for number, names in enumerate(
         (
             "JAN ENE JANV", "FEB FEV FEVR", "MAR MARS MRZ MAERZ", "APR ABR AVR", "MAY MAI",
-            "JUN JUIN JUNI", "JUL JUIL JULI", "AUG AGO AOUT", "SEP SEPT", "OCT OKT", "NOV", "DEC DIC DEZ",
+            "JUN JUIN JUNI", "JUL JUIL JULI", "AUG AGO AOUT",
+            "SEP SEPT", "OCT OKT", "NOV", "DEC DIC DEZ",
         ),
         start=1,
     )

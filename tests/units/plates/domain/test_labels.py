@@ -8,7 +8,7 @@ LABELLED = [
     ("S/N:ML2019 P/N 1234", [("serial", "S/N"), ("other", "P/N")]),
     ("SER1AL N0. CV123", [("serial", "SER1AL N0")]),
     ("Date of Mfg 03/2019", [("made", "Date of Mfg")]),
-    ("序列号：KT123", [("serial", "序列号")]),
+    ("序列号:KT123", [("serial", "序列号")]),
     ("N° DE SÉRIE AB12", [("serial", "N° DE SÉRIE")]),
     ("Seriennummer 4711", [("serial", "Seriennummer")]),
     ("SERIALNO.ML201", [("serial", "SERIALNO")]),

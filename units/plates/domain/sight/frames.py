@@ -105,7 +105,7 @@ def common_slope(quads: np.ndarray) -> float:
 
 
 def level(quad: np.ndarray) -> np.ndarray:
-    """The corners of a nearly level quadrangle: upper left, upper right, lower right, lower left."""
+    """The corners of a nearly level quadrangle, clockwise from the upper left."""
     by_x = quad[np.argsort(quad[:, 0], kind="stable")]
     left, right = by_x[:2], by_x[2:]
     left, right = left[np.argsort(left[:, 1])], right[np.argsort(right[:, 1])]

@@ -99,8 +99,8 @@ class Command(BaseCommand):
         self.stdout.write(
             f"sure but wrong: {wrong} of {sure}; at most "
             f"{study.upper_bound(wrong, sure):.3%} (exact binomial, one-sided 95 %), "
-            f"{study.upper_bound(wrong, sure, 0.975):.3%} (two-sided); families drawn anew: at most "
-            f"{study.resampled_bound(trials):.3%}"
+            f"{study.upper_bound(wrong, sure, 0.975):.3%} (two-sided); families drawn anew: "
+            f"at most {study.resampled_bound(trials):.3%}"
         )
 
     def list_wrong(self, rows: list[dict]) -> None:
