@@ -1,0 +1,171 @@
+"""Which column of an unknown spreadsheet holds what: by its heading and by what stands in it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rapidfuzz import fuzz
+
+from units.sheets.domain.table import Cell, Table
+from units.sheets.domain.values import READERS, ValueRefusedError, gettext_noop, to_text
+
+ROWS_FOR_HEADINGS = 40
+ROWS_FOR_CONTENT = 60
+ALIKE = 0.78  # a heading less like a word than this names nothing
+BY_CONTENT = 0.35  # the most that content alone, without a heading, can be trusted
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A column that a reader is looking for: the words that may head it, and the sort of value."""
+
+    name: str
+    title: str
+    words: tuple[str, ...]
+    sort: str = "text"
+    required: bool = False
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A column proposed for a wanted one, and how sure that is (0 to 1)."""
+
+    column: int
+    confidence: float
+
+
+@dataclass(frozen=True)
+class Layout:
+    """The row of the headings as in the file (0 if there is none), and the columns."""
+
+    heading_row: int
+    columns: dict[str, Choice] = field(default_factory=dict)
+
+    def missing(self, wanted: Sequence[Wanted]) -> list[Wanted]:
+        return [one for one in wanted if one.required and one.name not in self.columns]
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row that reads well: its number in the file and its values by wanted name."""
+
+    number: int
+    values: dict
+
+
+@dataclass(frozen=True)
+class Fault:
+    """What is wrong with one cell and how to mend it; ``ref`` as in ``B7``."""
+
+    ref: str
+    row: int
+    sentence: str
+    named: dict[str, str]
+
+
+def propose(table: Table, wanted: Sequence[Wanted]) -> Layout:
+    """The likeliest heading row and columns. Each column is proposed for one thing at most."""
+    heading_row, headings = _heading_row(table, wanted)
+    body = [row for row in table.rows if _number(row) > heading_row][:ROWS_FOR_CONTENT]
+    scores = sorted(
+        (
+            (_score(headings.get(column, ""), column, one, body), -place, column, one.name)
+            for column in range(table.width)
+            for place, one in enumerate(wanted)
+        ),
+        reverse=True,
+    )
+    columns: dict[str, Choice] = {}
+    taken: set[int] = set()
+    for score, _place, column, name in scores:
+        if score > 0 and column not in taken and name not in columns:
+            columns[name] = Choice(column, round(score, 3))
+            taken.add(column)
+    return Layout(heading_row, columns)
+
+
+def _number(row: dict[int, Cell]) -> int:
+    return next(iter(row.values())).row
+
+
+def _heading_row(table: Table, wanted) -> tuple[int, dict[int, str]]:
+    best, found = 0.0, (0, {})
+    for row in table.rows[:ROWS_FOR_HEADINGS]:
+        headings = {column: cell.text for column, cell in row.items()}
+        likes = [max(_likeness(text, one) for one in wanted) for text in headings.values()]
+        score = sum(like for like in likes if like >= ALIKE)
+        if score > best and sum(like >= ALIKE for like in likes) >= min(2, len(wanted)):
+            best, found = score, (_number(row), headings)
+    return found
+
+
+def _likeness(heading: str, wanted: Wanted) -> float:
+    """How like a heading is to the likest word, 0 to 1; short words must stand there exactly."""
+    text = " ".join("".join(c if c.isalnum() else " " for c in heading.casefold()).split())
+    if not text or len(text) > 40:
+        return 0.0
+    return max(
+        1.0
+        if text == word
+        else 0.97 * fuzz.token_sort_ratio(text, word) / 100
+        if len(word) > 3
+        else 0.85 * (word in text.split())
+        for word in map(str.casefold, wanted.words)
+    )
+
+
+def _score(heading: str, column: int, wanted: Wanted, body) -> float:
+    like = _likeness(heading, wanted)
+    cells = [row[column] for row in body if column in row]
+    readable = sum(_reads(cell, wanted.sort) for cell in cells) / len(cells) if cells else 0.0
+    if like >= ALIKE:
+        return like * (0.6 + 0.4 * readable)
+    # Text fits everywhere, so that it says nothing by itself.
+    return 0.0 if heading or wanted.sort == "text" else BY_CONTENT * readable * bool(cells)
+
+
+def _reads(cell: Cell, sort: str) -> bool:
+    try:
+        READERS[sort](cell.value)
+    except ValueRefusedError:
+        return False
+    return True
+
+
+def read_rows(
+    table: Table, layout: Layout, wanted: Sequence[Wanted]
+) -> tuple[list[Row], list[Fault]]:
+    """Every row below the headings: those that read well, and each fault with its cell."""
+    rows, faults = [], []
+    used = [one for one in wanted if one.name in layout.columns]
+    for cells in table.rows:
+        number = _number(cells)
+        if number <= layout.heading_row or not _holds(cells, layout):
+            continue
+        values, wrong = _read_row(cells, number, layout, used)
+        faults += wrong
+        if not wrong:
+            rows.append(Row(number, values))
+    return rows, faults
+
+
+def _holds(cells: dict[int, Cell], layout: Layout) -> bool:
+    return any(choice.column in cells for choice in layout.columns.values())
+
+
+def _read_row(cells, number: int, layout: Layout, wanted) -> tuple[dict, list[Fault]]:
+    values, faults = {}, []
+    for one in wanted:
+        column = layout.columns[one.name].column
+        cell = cells.get(column)
+        if cell is None:
+            if one.required:
+                where = Cell(number, column, "")
+                sentence = gettext_noop("%(title)s is missing. Fill it in or delete the row.")
+                faults.append(Fault(where.ref, number, sentence, {"title": one.title}))
+            continue
+        try:
+            values[one.name] = READERS[one.sort](cell.value)
+        except ValueRefusedError as error:
+            named = {"text": to_text(cell.value)[:60], "title": one.title}
+            faults.append(Fault(cell.ref, number, str(error), named))
+    return values, faults
