@@ -1,6 +1,6 @@
 import io
 import zipfile
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -29,7 +29,7 @@ def values(table):
 
 
 def test_a_workbook_gives_its_cells_with_their_addresses():
-    rows = [["Part", None, "Price"], [None, None, None], ["44-210", datetime(2026, 3, 4), 19.99]]
+    rows = [["Part", None, "Price"], [None, None, None], ["44-210", date(2026, 3, 4), 19.99]]
 
     (table,) = read_tables(upload(workbook(*rows)))
 

@@ -103,14 +103,15 @@ def _likeness(heading: str, wanted: Wanted) -> float:
     text = " ".join("".join(c if c.isalnum() else " " for c in heading.casefold()).split())
     if not text or len(text) > 40:
         return 0.0
-    return max(
-        1.0
-        if text == word
-        else 0.97 * fuzz.token_sort_ratio(text, word) / 100
-        if len(word) > 3
-        else 0.85 * (word in text.split())
-        for word in map(str.casefold, wanted.words)
-    )
+    return max(_like_word(text, word.casefold()) for word in wanted.words)
+
+
+def _like_word(text: str, word: str) -> float:
+    if text == word:
+        return 1.0
+    tokens, parts = set(text.split()), set(word.split())
+    inside = 0.94 - 0.04 * len(tokens - parts) if parts <= tokens else 0.0
+    return max(inside, 0.97 * fuzz.token_sort_ratio(text, word) / 100 if len(word) > 3 else 0.0)
 
 
 def _score(heading: str, column: int, wanted: Wanted, body) -> float:
