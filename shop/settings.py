@@ -70,6 +70,8 @@ INSTALLED_APPS = [
     "csp",
     "django_filters",
     "django_htmx",
+    "django_tasks",
+    "django_tasks_db",
     "template_partials",
     "django.contrib.auth",
     "django.contrib.contenttypes",
@@ -192,7 +194,14 @@ WHITENOISE_MAX_AGE = 300
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 2000
 UPLOAD_MAX_BYTES = 25_000_000
-UPLOAD_MAX_PIXELS = 40_000_000
+# What telephones call 24 megapixels is up to 24.5 million (5712 by 4284).
+UPLOAD_MAX_PIXELS = 25_000_000
+# Work that no browser waits for: rows of the database, done by ``manage.py worker``.
+TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
+# The reader of plates: its module, and the seconds and bytes that one photo may take.
+PLATE_READER = "units.plates.domain.reader"
+PLATE_SECONDS = 30
+PLATE_MEMORY = 2_000_000_000
 FILE_GATE = "shop.front.access.may_see_file"
 # Where a document's number leads; lower houses write the number and know no more of it.
 DOCUMENT_FINDER = "/find/?q="

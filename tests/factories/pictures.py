@@ -4,6 +4,7 @@ from io import BytesIO
 
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
+from pillow_heif import from_pillow
 
 GPS = 0x8825
 ORIENTATION = 0x0112
@@ -15,7 +16,10 @@ def picture(sort="JPEG", size=(40, 30), colour="teal", mode="RGB", **options) ->
     image = Image.new(mode, size, colours[0])
     image.paste(colours[1], (size[0] // 2, 0, *size))
     out = BytesIO()
-    image.save(out, sort, **options)
+    if sort == "HEIF":
+        from_pillow(image).save(out, **options)
+    else:
+        image.save(out, sort, **options)
     return out.getvalue()
 
 

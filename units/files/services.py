@@ -11,14 +11,14 @@ from io import BytesIO
 
 from django.conf import settings
 from django.contrib.auth.models import AbstractBaseUser
-from django.core.files.base import ContentFile
+from django.core.files.base import ContentFile, File
 from django.core.files.storage import default_storage
-from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
 from django.utils.translation import gettext as _
+from pi_heif import register_heif_opener
 from PIL import Image, ImageOps
 
-from units.files.domain.headers import Header, is_phone_format, read_header
+from units.files.domain.headers import Header, is_avif, read_header
 from units.files.models import StoredFile
 
 LONGEST_SIDE = 3000
@@ -26,12 +26,15 @@ SMALL_SIDE = 480
 QUALITY = 88
 MILLION = 1_000_000
 
+# Only for whoever asks for this kind by name, as _draw does once the header has been read.
+register_heif_opener(thumbnails=False, depth_images=False, aux_images=False)
+
 
 class FileRefusedError(ValueError):
     """An upload that is not kept. Its text is a sentence that says how to mend it."""
 
 
-def check_picture(upload: UploadedFile) -> Header:
+def check_picture(upload: File) -> Header:
     """The cheap checks: bytes, kind by content, pixels by the header. Nothing is decoded.
 
     Raises FileRefusedError.
@@ -69,14 +72,18 @@ def check_picture(upload: UploadedFile) -> Header:
 
 
 def store_picture(
-    *, upload: UploadedFile, audience: str = "bench", by: AbstractBaseUser, at: datetime
+    *,
+    upload: File,
+    audience: str = "bench",
+    longest: int = LONGEST_SIDE,
+    by: AbstractBaseUser,
+    at: datetime,
 ) -> StoredFile:
-    """Check, draw again as JPEG (longest side 3000 pixels, and a small copy) and keep.
+    """Check, draw again as JPEG (``longest`` side in pixels, and a small copy) and keep.
 
     Raises FileRefusedError. When the row cannot be written, the files are removed again.
     """
-    header = check_picture(upload)
-    large = _draw(upload, header)
+    large = _draw(upload, check_picture(upload), longest)
     small = large.copy()
     small.thumbnail((SMALL_SIDE, SMALL_SIDE))
     own_name = uuid.uuid4()
@@ -106,24 +113,42 @@ def store_picture(
         raise
 
 
-def digest_of(upload: UploadedFile) -> str:
+def redrawn(*, upload: File, longest: int = LONGEST_SIDE) -> bytes:
+    """The JPEG that ``store_picture`` would keep. Raises FileRefusedError."""
+    return _as_jpeg(_draw(upload, check_picture(upload), longest)).read()
+
+
+def content_of(*, file: StoredFile) -> bytes:
+    """The bytes as they are kept. Raises OSError when they are no longer on the disk."""
+    with default_storage.open(file.path) as kept:
+        return kept.read()
+
+
+def discard_file(*, file: StoredFile) -> None:
+    """Remove a file that turned out not to be needed. Raises ProtectedError when a row names it."""
+    file.delete()
+    for path in filter(None, (file.path, file.small_path)):
+        default_storage.delete(path)
+
+
+def digest_of(upload: File) -> str:
     """SHA-256 of the bytes as they were uploaded."""
     return hashlib.sha256(_content(upload)).hexdigest()
 
 
-def _content(upload: UploadedFile) -> bytes:
+def _content(upload: File) -> bytes:
     upload.seek(0)
     return upload.read()
 
 
-def _draw(upload: UploadedFile, header: Header) -> Image.Image:
+def _draw(upload: File, header: Header, longest: int) -> Image.Image:
     """The picture upright, in plain colours, without anything that came along with it."""
     try:
         with Image.open(BytesIO(_content(upload)), formats=[header.sort]) as image:
-            if image.size != (header.width, header.height):
+            if not _agree(image.size, header):
                 raise ValueError("two sizes in one file")
             # First of all, so that what follows works on a picture of bounded size.
-            image.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+            image.thumbnail((longest, longest))
             upright = ImageOps.exif_transpose(image)
             if upright.mode == "I;16":
                 # Grey in 65536 steps, which converting would cut off at 255 instead of scaling.
@@ -142,6 +167,13 @@ def _draw(upload: UploadedFile, header: Header) -> Image.Image:
     return picture
 
 
+def _agree(size: tuple[int, int], header: Header) -> bool:
+    """Whether the decoder means the picture that was checked; a HEIC may turn or crop it."""
+    if header.sort == "HEIF":
+        return size[0] * size[1] <= header.pixels
+    return size == (header.width, header.height)
+
+
 def _as_jpeg(picture: Image.Image) -> ContentFile:
     out = BytesIO()
     picture.save(out, "JPEG", quality=QUALITY, optimize=True)
@@ -153,12 +185,9 @@ def _tidy_name(name: str | None) -> str:
 
 
 def _not_a_picture(content: bytes) -> str:
-    if is_phone_format(content):
-        return _(
-            "“%(name)s” is in a telephone's own picture format. Set its camera to JPEG "
-            "(“most compatible”) or send a JPEG copy."
-        )
-    return _("“%(name)s” is not a picture that we can keep. Choose a JPEG, PNG or WebP file.")
+    if is_avif(content):
+        return _("“%(name)s” is an AVIF picture, which we cannot read. Send a JPEG or HEIC copy.")
+    return _("“%(name)s” is not a picture that we can keep. Choose a JPEG, PNG, WebP or HEIC file.")
 
 
 def sweep_files(*, before: datetime) -> int:

@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy as _
 from units.catalogue.models import Unit
 from units.files.models import StoredFile
 from units.plates.domain.proposal import Proposal
+from units.plates.querysets import PlateReadingQuerySet, PlateWalkQuerySet
 
 
 class PlateWalk(models.Model):
@@ -19,6 +20,8 @@ class PlateWalk(models.Model):
     opened_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("opened by"), related_name="+"
     )
+
+    objects = PlateWalkQuerySet.as_manager()
 
     class Meta:
         ordering = ["-opened_at"]
@@ -47,6 +50,7 @@ class PlateReading(models.Model):
         TOO_LONG = "too-long", _("It took longer than a photo may take.")
         TOO_LARGE = "too-large", _("It needed more memory than a photo may take.")
         DIED = "died", _("The reader stopped over this photo.")
+        UNREADABLE = "unreadable", _("The picture could not be decoded.")
         INTERRUPTED = "interrupted", _("The computer was stopped while it read this photo.")
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
@@ -77,6 +81,8 @@ class PlateReading(models.Model):
     begun_at = models.DateTimeField(_("begun at"), null=True)
     ended_at = models.DateTimeField(_("ended at"), null=True)
 
+    objects = PlateReadingQuerySet.as_manager()
+
     class Meta:
         ordering = ["asked_at", "id"]
         verbose_name = _("reading of a plate")
@@ -105,7 +111,8 @@ class PlateRecord(models.Model):
     """What a person read on a machine's serial plate, with the photo that proves it.
 
     ``changed`` says what the person made of the reader's proposal: for each field changed, the
-    text as proposed and as confirmed; empty when all was taken as it was, None without a reading.
+    text as proposed and as confirmed (``{"serial": ["CV1O", "CV10"]}``); empty when all was taken
+    as it was, None when there was no proposal yet.
     """
 
     unit = models.ForeignKey(Unit, models.PROTECT, verbose_name=_("machine"), related_name="plates")

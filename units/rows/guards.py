@@ -67,6 +67,31 @@ class Guard(Operation):
         return f"Refuse {self.event} on {self.table}"
 
 
+class Lift(Operation):
+    """Take a guard away so that the migration may rebuild its table; set it again afterwards.
+
+    SQLite rebuilds a table for most changes and drops its triggers on the way.
+    """
+
+    reversible = True
+    reduces_to_sql = True
+
+    def __init__(self, guard: Guard):
+        self.guard = guard
+
+    def state_forwards(self, app_label, state):
+        pass
+
+    def database_forwards(self, *args):
+        self.guard.database_backwards(*args)
+
+    def database_backwards(self, *args):
+        self.guard.database_forwards(*args)
+
+    def describe(self):
+        return f"Lift: {self.guard.describe()}"
+
+
 def only_grows(table: str) -> list[Guard]:
     """Guards for a ledger: its rows are written once, and a mistake is reversed by another row."""
     return [

@@ -28,7 +28,9 @@ def test_field_takes_a_picture():
 def test_field_says_what_is_wrong_with_another_file():
     form = OneForm({}, {"photo": upload(b"hello", name="plate.jpg")})
     assert form.errors == {
-        "photo": ["“plate.jpg” is not a picture that we can keep. Choose a JPEG, PNG or WebP file."]
+        "photo": [
+            "“plate.jpg” is not a picture that we can keep. Choose a JPEG, PNG, WebP or HEIC file."
+        ]
     }
 
 

@@ -1,8 +1,10 @@
 """What a picture's first bytes say of it, read before any decoder sees the file.
 
-JPEG (ITU-T T.81, annex B), PNG (W3C PNG, section 11.2.1) and WebP (RFC 9649, section 2).
+JPEG (ITU-T T.81, annex B), PNG (W3C PNG, section 11.2.1), WebP (RFC 9649, section 2) and HEIC
+(boxes of ISO/IEC 14496-12, section 4.2; brands and ``ispe`` of ISO/IEC 23008-12).
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 PNG_START = b"\x89PNG\r\n\x1a\n"
@@ -11,12 +13,19 @@ FRAMES = set(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}
 # Markers that stand alone, without a length: TEM, RST0 to RST7 and SOI.
 ALONE = {0x01, *range(0xD0, 0xD9)}
 SCAN_OR_END = {0xD9, 0xDA}
-PHONE_BRANDS = {b"heic", b"heix", b"hevc", b"heim", b"heis", b"mif1", b"msf1", b"avif"}
+HEIC_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"mif1"}
+AVIF_BRANDS = {b"avif", b"avis"}
+# Where a HEIC file says how large its pictures are, and how many bytes stand before the boxes in
+# each box on the way.
+WAY_TO_SIZES = ((b"meta", 4), (b"iprp", 0), (b"ipco", 0))
 
 
 @dataclass(frozen=True)
 class Header:
-    """The kind of a picture (``JPEG``, ``PNG``, ``WEBP``) and its size in pixels."""
+    """The kind of a picture (``JPEG``, ``PNG``, ``WEBP``, ``HEIF``) and its size in pixels.
+
+    A HEIC file holds several pictures: the size is that of the largest, before it is turned.
+    """
 
     sort: str
     width: int
@@ -28,17 +37,17 @@ class Header:
 
 
 def read_header(content: bytes) -> Header | None:
-    """None when the file is no picture of the three kinds, or its header is cut short."""
-    for sort, size_of in (("JPEG", _jpeg_size), ("PNG", _png_size), ("WEBP", _webp_size)):
+    """None when the file is no picture of the four kinds, or its header is cut short."""
+    for sort, size_of in SIZES.items():
         size = size_of(content)
         if size and min(size) > 0:
             return Header(sort, *size)
     return None
 
 
-def is_phone_format(content: bytes) -> bool:
-    """A HEIC or AVIF picture, as some telephones keep them (ISO/IEC 23008-12, brands)."""
-    return content[4:8] == b"ftyp" and content[8:12] in PHONE_BRANDS
+def is_avif(content: bytes) -> bool:
+    """An AVIF picture, as some telephones keep them."""
+    return bool(_brands(content) & AVIF_BRANDS)
 
 
 def _png_size(content: bytes) -> tuple[int, int] | None:
@@ -84,3 +93,55 @@ def _webp_size(content: bytes) -> tuple[int, int] | None:
 
 def _three_bytes(content: bytes, place: int) -> int:
     return int.from_bytes(content[place : place + 3], "little")
+
+
+def _heic_size(content: bytes) -> tuple[int, int] | None:
+    brands = _brands(content)
+    if brands & AVIF_BRANDS or not brands & HEIC_BRANDS:
+        return None
+    found = [(0, len(content))]
+    for name, skipped in WAY_TO_SIZES:
+        found = [
+            (start + skipped, end)
+            for outer in found
+            for box, start, end in _boxes(content, *outer)
+            if box == name
+        ]
+    sizes = [
+        (
+            int.from_bytes(content[start + 4 : start + 8], "big"),
+            int.from_bytes(content[start + 8 : start + 12], "big"),
+        )
+        for outer in found
+        for box, start, end in _boxes(content, *outer)
+        if box == b"ispe" and end - start >= 12
+    ]
+    return max(sizes, key=lambda size: size[0] * size[1], default=None)
+
+
+def _brands(content: bytes) -> set[bytes]:
+    """What a file of boxes says it can be read as."""
+    if content[4:8] != b"ftyp":
+        return set()
+    end = min(int.from_bytes(content[:4], "big"), len(content), 256)
+    return {content[place : place + 4] for place in (8, *range(16, end, 4))}
+
+
+def _boxes(content: bytes, place: int, end: int) -> Iterator[tuple[bytes, int, int]]:
+    """Each box between two places: its name, where its content starts and where it ends."""
+    while place + 8 <= end:
+        size, name = (
+            int.from_bytes(content[place : place + 4], "big"),
+            content[place + 4 : place + 8],
+        )
+        start = place + 8
+        if size == 1:  # the true size follows in eight bytes
+            size, start = int.from_bytes(content[start : start + 8], "big"), place + 16
+        stop = place + size if size else end
+        if not start <= stop <= end:
+            return
+        yield name, start, stop
+        place = stop
+
+
+SIZES = {"JPEG": _jpeg_size, "PNG": _png_size, "WEBP": _webp_size, "HEIF": _heic_size}

@@ -5,6 +5,10 @@ import uuid
 from django.conf import settings
 from django.db import migrations, models
 
+from units.rows.guards import Guard, Lift, only_grows
+
+RECORDS = only_grows('plates_platerecord')
+
 
 class Migration(migrations.Migration):
 
@@ -15,6 +19,7 @@ class Migration(migrations.Migration):
     ]
 
     operations = [
+        *map(Lift, RECORDS),
         migrations.AddField(
             model_name='platerecord',
             name='amps',
@@ -45,7 +50,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
                 ('state', models.CharField(choices=[('waiting', 'waiting'), ('reading', 'being read'), ('read', 'read'), ('unread', 'not read')], db_index=True, default='waiting', max_length=10, verbose_name='state')),
-                ('trouble', models.CharField(blank=True, choices=[('too-long', 'It took longer than a photo may take.'), ('too-large', 'It needed more memory than a photo may take.'), ('died', 'The reader stopped over this photo.'), ('interrupted', 'The computer was stopped while it read this photo.')], max_length=12, verbose_name='trouble')),
+                ('trouble', models.CharField(blank=True, choices=[('too-long', 'It took longer than a photo may take.'), ('too-large', 'It needed more memory than a photo may take.'), ('died', 'The reader stopped over this photo.'), ('unreadable', 'The picture could not be decoded.'), ('interrupted', 'The computer was stopped while it read this photo.')], max_length=12, verbose_name='trouble')),
                 ('outcome', models.CharField(blank=True, choices=[('sure', 'sure'), ('look', 'please look'), ('type', 'type it')], max_length=4, verbose_name='outcome')),
                 ('proposal', models.JSONField(null=True, verbose_name='proposal')),
                 ('asked_at', models.DateTimeField(verbose_name='asked at')),
@@ -92,5 +97,13 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='platereading',
             constraint=models.UniqueConstraint(fields=('walk', 'photo'), name='photo_once_per_walk'),
+        ),
+        *RECORDS,
+        Guard(
+            'plates_platereading',
+            'UPDATE',
+            'what was read stays as it was read',
+            "OLD.state = 'read'",
+            label='change_of_what_was_read',
         ),
     ]

@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.factories.pictures import exif, picture
-from units.files.domain.headers import Header, is_phone_format, read_header
+from units.files.domain.headers import Header, is_avif, read_header
 
 SORTS = ["JPEG", "PNG", "WEBP"]
 
@@ -12,6 +12,10 @@ SORTS = ["JPEG", "PNG", "WEBP"]
 @pytest.mark.parametrize("size", [(1, 1), (640, 480), (3, 1000)])
 def test_size_is_read_as_the_encoder_wrote_it(sort, size):
     assert read_header(picture(sort, size)) == Header(sort, *size)
+
+
+def test_size_of_a_heic_is_read_as_the_encoder_wrote_it():
+    assert read_header(picture("HEIF", (640, 480))) == Header("HEIF", 640, 480)
 
 
 @pytest.mark.parametrize(
@@ -33,7 +37,7 @@ def test_jpeg_with_fill_bytes_before_a_marker_is_read():
     assert read_header(content[:2] + b"\xff\xff" + content[2:]) == Header("JPEG", 40, 30)
 
 
-@pytest.mark.parametrize("sort", SORTS)
+@pytest.mark.parametrize("sort", [*SORTS, "HEIF"])
 def test_header_cut_short_is_no_picture(sort):
     assert read_header(picture(sort)[:15]) is None
 
@@ -65,6 +69,41 @@ def test_pixels_are_width_times_height():
     assert Header("PNG", 30, 20).pixels == 600
 
 
-@pytest.mark.parametrize(("brand", "phone"), [(b"heic", True), (b"avif", True), (b"isom", False)])
-def test_telephones_own_format_is_known_by_its_brand(brand, phone):
-    assert is_phone_format(b"\x00\x00\x00\x18ftyp" + brand) is phone
+@pytest.mark.parametrize(("brand", "avif"), [(b"heic", False), (b"avif", True), (b"isom", False)])
+def test_avif_is_known_by_its_brand(brand, avif):
+    assert is_avif(b"\x00\x00\x00\x18ftyp" + brand) is avif
+
+
+def test_avif_under_the_common_brand_is_known_by_its_other_brands():
+    content = b"\x00\x00\x00\x1cftypmif1" + b"\x00" * 4 + b"mif1avif"
+    assert is_avif(content)
+    assert read_header(content + picture("HEIF")[28:]) is None
+
+
+def box(name: bytes, content: bytes) -> bytes:
+    return (8 + len(content)).to_bytes(4, "big") + name + content
+
+
+def heic(*boxes: bytes) -> bytes:
+    """The head of a HEIC file with these boxes among its properties."""
+    properties = box(b"iprp", box(b"ipco", b"".join(boxes)))
+    return box(b"ftyp", b"heic\0\0\0\0heicmif1") + box(b"meta", bytes(4) + properties)
+
+
+def size_box(width: int, height: int) -> bytes:
+    return box(b"ispe", bytes(4) + width.to_bytes(4, "big") + height.to_bytes(4, "big"))
+
+
+def test_heic_of_several_pictures_has_the_size_of_the_largest():
+    content = heic(size_box(512, 512), box(b"pixi", bytes(8)), size_box(900, 700), size_box(9, 9))
+    assert read_header(content) == Header("HEIF", 900, 700)
+
+
+def test_box_of_eight_byte_size_is_passed_over():
+    long = (1).to_bytes(4, "big") + b"free" + (24).to_bytes(8, "big") + bytes(8)
+    assert read_header(heic(long, size_box(40, 30))) == Header("HEIF", 40, 30)
+
+
+@pytest.mark.parametrize("size", [2, 7, 0xFFFFFFFF])
+def test_box_that_lies_about_its_size_ends_the_reading(size):
+    assert read_header(heic(size.to_bytes(4, "big") + b"free", size_box(40, 30))) is None
