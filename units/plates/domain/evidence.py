@@ -13,6 +13,7 @@ BARCODE = "barcode"
 # How far a value's place speaks for it, in natural logarithms; by trial on the tuning families.
 PLACES = {INLINE: 0.0, RIGHT: -0.4, BELOW: -1.0, ALONE: -4.0, BARCODE: -1.5}
 NAMED_OTHERWISE = -8.0
+DROPPED = -1.5  # a labelled value goes to its end, each word less is less likely
 UNSEEN = -9.0  # a look that shows nothing of a text
 SECOND = 0.6  # two looks at one print are not two witnesses
 CODED = 7.0  # a symbol with its own check says the same
@@ -29,6 +30,7 @@ class Span:
     view: int
     box: Box
     height: float
+    dropped: int = 0  # words of the snippet that this run leaves out
 
     @property
     def key(self) -> str:
@@ -36,7 +38,7 @@ class Span:
 
     def place_for(self, names: str) -> float:
         if self.names in ("", names):
-            return PLACES[self.relation]
+            return PLACES[self.relation] + DROPPED * self.dropped * bool(self.names)
         return NAMED_OTHERWISE
 
 
@@ -90,6 +92,7 @@ def _runs(snippet: Snippet, most_words: int) -> Iterator[Span]:
                     snippet.view,
                     snippet.box,
                     snippet.height,
+                    count - (last - first),
                 )
 
 

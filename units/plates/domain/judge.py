@@ -91,7 +91,7 @@ def _common(case: Case, ranked: Sequence[Hypothesis]) -> dict[str, float]:
         "fit": mean_fit(best),
         "least": math.log(least_weight(best)) if best.span else -7.0,
         "place": place,
-        "looks": float(sum(view > -4 for view in best.views.values())) / max(len(case.views), 1),
+        "looks": float(sum(view > -6 for view in best.views.values())) / max(len(case.views), 1),
         "coded": float(best.coded),
         "height": math.log(max(best.span.height, 4.0)) if best.span else 1.0,
         "length": min(12.0, float(len(best.key))),

@@ -72,13 +72,20 @@ def _starts_word(text: str, index: int) -> bool:
 
 
 def _label_at(text: str, folded: str, places: Sequence[int], at: int) -> Label | None:
+    """The longest label that begins here. One that ends with a word goes before one that does not:
+    "MODEL OM95" begins with "MODEL", although "MODELO" is one too."""
     rest = folded[at:]
     for match in (_exactly, _nearly):
-        for word, names in words():
-            length = match(rest, word)
-            end = places[at + length - 1] + 1 if length else 0
-            if length and _ends_word(text, word, places[at], end, match):
-                return Label(names, places[at], end)
+        found = [
+            Label(names, places[at], end)
+            for word, names in words()
+            if (length := match(rest, word))
+            and _ends_word(text, word, places[at], end := places[at + length - 1] + 1, match)
+        ]
+        if found:
+            return next(
+                (one for one in found if not text[one.end : one.end + 1].isalnum()), found[0]
+            )
     return None
 
 

@@ -12,6 +12,7 @@ from units.plates.domain.sight.engine import Glyph
 
 TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/alike.toml"
 # Natural logarithms of small chances, fitted on photos of the tuning families.
+CLEAR = 0.15  # print so alike that a clear reading still leaves this much of the table's share
 FLOOR = 2e-6  # a clear character is another one altogether
 ADDED = 4e-4  # a character was read where there is none
 MISSED = 1e-3  # a character that is there was not read
@@ -103,5 +104,5 @@ def likelihood(signs: Sequence[Sign], true: str, alike: Alike) -> float:
 def _chance(sign: Sign, char: str, alike: Alike) -> float:
     if char == sign.char:
         return max(sign.weight(char), FLOOR)
-    doubt = max(1 - sign.weight(sign.char), 0.004)
+    doubt = max(1 - sign.weight(sign.char), CLEAR)
     return max(sign.weight(char), doubt * alike.share(sign.char, char), FLOOR)

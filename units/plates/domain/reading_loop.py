@@ -9,6 +9,7 @@ standard input is closed, even amid a photo.
 import os
 import signal
 import sys
+import traceback
 from importlib import import_module
 from queue import SimpleQueue
 from threading import Thread
@@ -39,6 +40,16 @@ def from_head(head: dict) -> Knowledge:
 
 
 def main(name: str) -> None:
+    try:
+        _serve(name)
+    except BaseException:
+        traceback.print_exc()
+    finally:
+        # At once, without waiting for the thread that listens.
+        os._exit(1)
+
+
+def _serve(name: str) -> None:
     # Ctrl-C in a terminal reaches every process of it; this one is ended by whoever started it.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     answers = _own_output()

@@ -207,7 +207,7 @@ def _gap_right(lines, label: Piece, value: Piece) -> float | None:
     apart = abs((here.top + here.bottom) - (there.top + there.bottom)) / 2
     _left, right = _span(lines, label, label.label.start, label.label.end)
     gap = _span(lines, value, value.start, value.end)[0] - right
-    if apart > 0.7 * max(height, there.height) or not -height < gap < FURTHEST_RIGHT * height:
+    if apart > 0.9 * max(height, there.height) or not -height < gap < FURTHEST_RIGHT * height:
         return None
     return max(gap, 0.0) + 1.0 + 4 * apart
 

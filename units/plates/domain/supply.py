@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from units.catalogue.domain.keys import match_key
 from units.plates.domain.snippets import Snippet
 
 NUMBER = r"(\d{1,3}(?:[.,]\d{1,2})?)"
@@ -76,6 +77,18 @@ def find_supply(
             if name not in found and match and _sound(name, value := _plain(match[1])):
                 _keep(found, name, Found(value, snippet, 0.1))
     return found
+
+
+def says_supply(text: str) -> bool:
+    """Whether a text states volts, hertz or amps with their unit."""
+    return any(True for _value in _units(text))
+
+
+def says_date(text: str) -> bool:
+    """Whether a text is a date and little more."""
+    return len(match_key(text)) <= 10 and any(
+        pattern.search(text) for pattern in (US_DAY, YEAR_MONTH, MONTH_YEAR, WORD_YEAR)
+    )
 
 
 def _units(text: str):

@@ -10,9 +10,11 @@ from units.catalogue.domain.keys import match_key
 from units.plates.domain.evidence import BARCODE, Hypothesis, Span, ranked, weigh
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike
+from units.plates.domain.supply import says_date, says_supply
 
 SHORTEST, LONGEST = 4, 24
-STRANGE = -3.0  # a shape that this maker's serials have not had so far
+STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
+MOST_TOLD = 20
 LIKELY_SWAP = 0.02
 MOST_SWAPS = 3
 
@@ -39,7 +41,7 @@ class Serials:
             return 0.0
         shape = shape_of(key)
         if shape not in self.shapes:
-            return STRANGE
+            return STRANGE - math.log(1 + min(self.count, MOST_TOLD))
         prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
         for counter, char in zip(self._chars[shape], key, strict=True):
             even = 0.1 if char.isdigit() else 1 / 26
@@ -56,14 +58,10 @@ def which_serial(
     model_key: str,
 ) -> list[Hypothesis]:
     """What the serial may be, the likeliest first."""
-    usable = [
-        span
-        for span in spans
-        if SHORTEST <= len(span.key) <= LONGEST
-        and span.key != model_key
-        and sum(char.isdigit() for char in span.key) >= 2
-        and (span.names == "serial" or (span.names == "" and _plausible(span, serials)))
-    ]
+    fitting = [span for span in spans if span.names in ("", "serial") and _may_be(span, model_key)]
+    usable = [span for span in fitting if span.names or _plausible(span, serials)]
+    if not usable:
+        usable = [span for span in fitting if len(span.key) >= 6 and _digits(span.key) >= 4]
     texts = dict.fromkeys(text for span in usable for text in _texts(span, serials, alike))
     for text in _from_codes(usable, coded, serials, model_key):
         texts.setdefault(text)
@@ -74,6 +72,19 @@ def which_serial(
         if one.span is None and one.coded:
             one.span = next(span for span in coded if span.key == one.key)
     return ranked(hypotheses)
+
+
+def _may_be(span: Span, model_key: str) -> bool:
+    """Long enough, with digits, and neither the model nor a supply nor a date."""
+    if not SHORTEST <= len(span.key) <= LONGEST or span.key == model_key:
+        return False
+    if says_supply(span.text) or (span.names == "" and says_date(span.text)):
+        return False
+    return _digits(span.key) >= 2
+
+
+def _digits(key: str) -> int:
+    return sum(char.isdigit() for char in key)
 
 
 def _plausible(span: Span, serials: Serials) -> bool:

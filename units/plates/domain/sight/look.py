@@ -17,7 +17,7 @@ from units.plates.domain.sight.frames import (
     slopes,
 )
 
-OVERVIEW = 1280  # pixels on the longer side when the whole photo is searched for print
+OVERVIEW = 960  # pixels on the longer side when the whole photo is searched for print
 CLOSE = 1216
 CLOSEST = 2.5  # a plate is drawn at most this much larger than the photo shows it
 GOOD_HEIGHT = 30  # pixels of a line's height at which print is found best
@@ -192,7 +192,7 @@ def _near(one: Line, two: Line) -> bool:
     reach = (one.height + two.height) / 2
     aside = max(one.left, two.left) - min(one.right, two.right)
     apart = max(one.top, two.top) - min(one.bottom, two.bottom)
-    return aside < 5 * reach and apart < 2.8 * reach
+    return aside < 9 * reach and apart < 4 * reach
 
 
 def _part_around(first: View, lines: list[Line], again: bool) -> Frame:
