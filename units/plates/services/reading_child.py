@@ -25,7 +25,7 @@ LOOP = "units.plates.domain.reading_loop"
 WARM_SECONDS = 120  # a slow disk may take its time over the networks
 BEAT = 0.05  # seconds between two looks at the memory
 # Reading is hard work; the web process comes first.
-NICE = psutil.BELOW_NORMAL_PRIORITY_CLASS if psutil.WINDOWS else 10
+NICE = psutil.BELOW_NORMAL_PRIORITY_CLASS if psutil.WINDOWS else 5
 
 Trouble = PlateReading.Trouble
 Frame = tuple[dict, bytes]

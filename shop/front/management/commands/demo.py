@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from shop.front.demo import database
 from shop.front.demo.people import seat_people
-from shop.front.management.commands.serve import add_address_arguments
+from shop.front.management.commands.serve import add_server_arguments
 from shop.people.seats import SEATS
 from units.show.words import day as written
 
@@ -20,9 +20,9 @@ class Command(BaseCommand):
     def add_arguments(self, parser):
         parser.add_argument("--on", help="the day the story is told for, as 2026-10-31 (today)")
         parser.add_argument("--noserve", action="store_true", help="stop after making it")
-        add_address_arguments(parser)
+        add_server_arguments(parser)
 
-    def handle(self, *, on, noserve, host, port, https, **options):
+    def handle(self, *, on, noserve, host, port, https, noworker, **options):
         anchor = self.anchor(on)
         try:
             database.require_own_database()
@@ -35,7 +35,8 @@ class Command(BaseCommand):
             raise CommandError(str(error)) from error
         self.tell(told, seated)
         if not noserve:
-            call_command("serve", host=host, port=port, https=https, stdout=self.stdout)
+            address = {"host": host, "port": port, "https": https, "noworker": noworker}
+            call_command("serve", **address, stdout=self.stdout)
 
     def anchor(self, on: str | None) -> date | None:
         try:

@@ -1,5 +1,6 @@
 import signal
 from argparse import ArgumentParser
+from contextlib import nullcontext
 from pathlib import Path
 
 from django.conf import settings
@@ -8,16 +9,20 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from shop.front import server
+from shop.front.background import Background
 from shop.front.certificate import fingerprint, kept_certificate, own_names
 
 
-def add_address_arguments(parser: ArgumentParser) -> None:
+def add_server_arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--host",
         help="the address to listen on (without https: this computer only; with it: all)",
     )
     parser.add_argument("--port", type=int, default=8000, help="0 takes a free one")
     parser.add_argument("--https", action="store_true", help="with a certificate of its own")
+    parser.add_argument(
+        "--noworker", action="store_true", help="for who runs “manage.py worker” by himself"
+    )
 
 
 class Command(BaseCommand):
@@ -25,9 +30,9 @@ class Command(BaseCommand):
     requires_system_checks = []
 
     def add_arguments(self, parser):
-        add_address_arguments(parser)
+        add_server_arguments(parser)
 
-    def handle(self, *, host, port, https, **options):
+    def handle(self, *, host, port, https, noworker, **options):
         try:
             server.require_migrated()
             certificate = self.certificate() if https else None
@@ -40,8 +45,9 @@ class Command(BaseCommand):
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, signal.default_int_handler)
         try:
-            self.tell(server.addresses(listener, https), https)
-            listener.serve()
+            with nullcontext() if noworker else Background(self.stderr.write):
+                self.tell(server.addresses(listener, https), https)
+                listener.serve()
         except KeyboardInterrupt:
             self.stdout.write(_("Stopped."))
         finally:
