@@ -50,8 +50,9 @@ NEW_MODELS = {
     "Dunmarrow": ("DM-##0|R", "DM-##5|R", "DM-?##|BR"),
     "Ostramill": ("OM##00|S", "OM##00S|S", "OM##50|S"),
 }
-# Serial styles: {yyyy} {yy} {mm} {ww} {y} dates; # digit, @ letter, % letter or digit, * check
-# character. The first is what confirmed plates of the maker carry; the second nobody confirmed.
+# Serial styles: {yyyy} {yy} {mm} {ww} {y} dates; # digit, @ letter, also O or I since its place is
+# known; % letter or digit; * check character. The first is what confirmed plates of the maker
+# carry; the second nobody confirmed.
 STYLES = {
     "tune": {
         "Corvane": ("CV{yyyy}#####", "@##{yy}####"),
@@ -62,7 +63,7 @@ STYLES = {
         "Ostramill": ("O{yyyy}@####", "OB##S####"),
     },
     "judge": {
-        "Corvane": ("{yy}{ww}C######", "C-#####-@"),
+        "Corvane": ("{yy}{ww}@######", "C-#####-%"),
         "Holmgate": ("ML{yyyy}#####", "HG-####-@##"),
         "Pellworth": ("S{yy}B######", "PW########"),
         "Kestrow": ("KZ####-###*", "{yyyy}-K-####"),
@@ -75,7 +76,8 @@ UNSEEN = {"tune": "Kestrow", "judge": "Dunmarrow"}
 CONFIRMED = 40  # serials of a maker that the shop has confirmed
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
 RARE = "OIQ"
-CHECK = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+# No letters that look like digits, as makers choose check characters.
+CHECK = "0123456789ABCDEFGHJKLMNPRSTUVWXYZ"
 
 
 def models_of(maker: str) -> tuple[str, ...]:
@@ -113,7 +115,7 @@ def _drawn(mark: str, before: str, rng: Random) -> str:
     if mark == "%":
         return rng.choice("0123456789" * 2 + LETTERS)
     if mark == "*":
-        return CHECK[sum(CHECK.find(one) * (at + 2) for at, one in enumerate(before)) % 36]
+        return CHECK[sum(CHECK.find(one) * (at + 2) for at, one in enumerate(before)) % len(CHECK)]
     return mark
 
 

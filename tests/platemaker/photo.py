@@ -22,10 +22,11 @@ TIERS = ("easy", "normal", "hard")
 COUNTS = {"easy": (1, 1), "normal": (2, 3), "hard": (3, 4)}
 QUALITY = {"easy": (80, 92), "normal": (55, 88), "hard": (30, 75)}
 AGES = {
-    "tune": (surface.dirt, surface.scratches, surface.dust, surface.worn),
+    "tune": (surface.dirt, surface.scratches, surface.gouge, surface.dust, surface.worn),
     "judge": (
         surface.dirt,
         surface.scratches,
+        surface.gouge,
         surface.dust,
         surface.worn,
         surface.drops,

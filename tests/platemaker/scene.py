@@ -43,8 +43,8 @@ class Pose:
     capital: float
 
 
-def find_pose(plate: Plate, rng: Random, tier: str) -> Pose:
-    """From where the plate is seen, such that a person can read it."""
+def find_pose(plate: Plate, rng: Random, tier: str, turn: float | None = None) -> Pose:
+    """From where the plate is seen, such that a person can read it; ``turn`` fixes its roll."""
     sizes = list(SIZES[tier])
     size = GIANT if rng.random() < GIANT_SHARE else rng.choice(sizes)
     if rng.random() < 0.6:
@@ -52,7 +52,7 @@ def find_pose(plate: Plate, rng: Random, tier: str) -> Pose:
     best = None
     for attempt in range(14):
         ease = 1 - attempt / 20
-        matrix = _matrix(plate, size, rng, tier, ease)
+        matrix = _matrix(plate, size, rng, tier, ease, turn)
         capital = _least_capital(plate, matrix)
         if best is None or capital > best.capital:
             best = Pose(size, matrix, capital)
@@ -74,18 +74,19 @@ def _turn(rng: Random, tier: str) -> float:
     return rng.gauss(0, 0.12) + np.pi / 2 * rng.choice((0, 0, 0, 0, 1, -1, 2))
 
 
-def _matrix(plate: Plate, size, rng: Random, tier: str, ease: float) -> np.ndarray:
+def _matrix(plate: Plate, size, rng: Random, tier: str, ease: float, turn) -> np.ndarray:
     height, width = plate.mask.shape
     tilt = TILTS[tier] * ease
-    pitch, yaw, roll = rng.uniform(-tilt, tilt), rng.uniform(-tilt, tilt), _turn(rng, tier)
+    pitch, yaw = rng.uniform(-tilt, tilt), rng.uniform(-tilt, tilt)
+    roll = _turn(rng, tier) if turn is None else turn
     corners = np.float32([(0, 0), (width, 0), (width, height), (0, height)])
     flat = corners - np.float32([width / 2, height / 2])
     across, down = flat[:, 0] * np.cos(yaw), flat[:, 1] * np.cos(pitch)
     far = flat[:, 0] * np.sin(yaw) + flat[:, 1] * np.sin(pitch)
     nearness = 2.2 * width / (2.2 * width + far)
     seen = np.stack([across * nearness, down * nearness], 1)
-    turn = np.float32([[np.cos(roll), -np.sin(roll)], [np.sin(roll), np.cos(roll)]])
-    seen = seen @ turn.T
+    rotation = np.float32([[np.cos(roll), -np.sin(roll)], [np.sin(roll), np.cos(roll)]])
+    seen = seen @ rotation.T
     spread = seen.max(0) - seen.min(0)
     area = cv2.contourArea(seen.astype(np.float32))
     low, high = SHARES[tier]
@@ -204,7 +205,7 @@ def _sticker(picture: np.ndarray, outline: np.ndarray, rng: Random) -> None:
     image = Image.new("RGB", (wide, tall), rng.choice(((240, 196, 40), (236, 236, 232))))
     pen = ImageDraw.Draw(image)
     for at, line in enumerate(rng.choice(STICKERS)):
-        size = tall // (4 if at == 0 else 8)
+        size = min(tall // (4 if at == 0 else 8), wide // (8 if at == 0 else 11))
         y = round(tall * (0.32 if at == 0 else 0.36 + 0.19 * at))
         face = font("arimo", size, at == 0)
         pen.text((wide * 0.06, y), line, font=face, fill=(20, 20, 20), anchor="ls")

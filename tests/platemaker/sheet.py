@@ -32,7 +32,8 @@ class Mark:
 
 @dataclass
 class Sheet:
-    """``scale`` is pixels a unit. ``shown`` gathers the fields printed, ``codes`` the symbols."""
+    """``scale`` is pixels a unit. ``shown`` gathers the fields printed, ``codes`` the symbols
+    and ``code_boxes`` where they stand."""
 
     width: int
     height: int
@@ -43,8 +44,8 @@ class Sheet:
     corner: int = 14
     marks: list[Mark] = field(default_factory=list)
     codes: list[tuple[str, str]] = field(default_factory=list)
+    code_boxes: list[tuple[float, float, float, float]] = field(default_factory=list)
     shown: set[str] = field(default_factory=set)
-    module: float = 99.0  # the finest barcode module, in units
 
     def __post_init__(self):
         self.image = Image.new("RGB", self._size(self.width, self.height), self.palette.paper)
@@ -152,9 +153,10 @@ class Sheet:
         light = self.palette.paper if sum(self.palette.paper) > 450 else (235, 235, 230)
         picture = np.where(drawn[..., None], np.uint8(dark), np.uint8(light))
         self.image.paste(Image.fromarray(picture), self._size(x, y))
+        wide, tall = drawn.shape[1] / self.scale, drawn.shape[0] / self.scale
         self.codes.append((sort, text))
-        self.module = min(self.module, step / self.scale)
-        return drawn.shape[1] / self.scale, drawn.shape[0] / self.scale
+        self.code_boxes.append((x, y, x + wide, y + tall))
+        return wide, tall
 
     def sideways(self, x, y, text, face="label", size=28, **options) -> float:
         """Print upwards along the side from (x, y); its length."""

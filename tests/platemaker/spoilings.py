@@ -104,13 +104,13 @@ def lens(shot: Shot, strength: float) -> None:
     """A wide lens near the plate bows straight lines outward. For judging only."""
     height, width = shot.picture.shape[:2]
     bend = (0.03 + 0.07 * strength) * shot.rng.uniform(0.5, 1)
-    y, x = np.mgrid[-1:1:49j, -1:1:65j].astype(np.float32)
-    away = x * x + y * y
-    pull = (1 + bend * away) / (1 + 2 * bend)
-    maps = (x * pull + 1) / 2 * (width - 1), (y * pull + 1) / 2 * (height - 1)
-    maps = [cv2.resize(one, (width, height), interpolation=cv2.INTER_CUBIC) for one in maps]
-    shot.picture = cv2.remap(shot.picture, *maps, cv2.INTER_LINEAR)
-    # The middle grows, so nothing that could be read before becomes smaller but the corners.
+    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :]
+    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None]
+    # The middle grows and the middles of the edges stay: nothing is cut off but empty corners.
+    map_x = (x * (1 + bend * x * x) + bend * y * y * x) / (1 + bend)
+    map_y = (y * (1 + bend * y * y) + bend * x * x * y) / (1 + bend)
+    maps = (map_x + 1) * ((width - 1) / 2), (map_y + 1) * ((height - 1) / 2)
+    shot.picture = cv2.remap(shot.picture, *maps, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
 
 
 # --- sensor and software ------------------------------------------------------------------------

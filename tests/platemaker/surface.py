@@ -15,17 +15,13 @@ STRENGTH = {EASY: 0.2, NORMAL: 0.55, HARD: 1.0}
 @dataclass
 class Plate:
     """A drawn plate as pixels; ``mask`` is 255 where there is plate, ``points`` are the middles of
-    its identity print in pixels and ``capitals`` their heights; ``side`` is the width in pixels."""
+    its identity print in pixels, ``capitals`` their heights, ``codes`` the boxes of its symbols."""
 
     picture: np.ndarray
     mask: np.ndarray
     points: np.ndarray
     capitals: np.ndarray
-    module: float
-
-    @property
-    def side(self) -> int:
-        return self.picture.shape[1]
+    codes: list[tuple[int, int, int, int]]
 
 
 def plate_of(sheet: Sheet, rng: Random) -> Plate:
@@ -46,7 +42,8 @@ def plate_of(sheet: Sheet, rng: Random) -> Plate:
     ]
     points = np.array([point for point, _capital in ends], np.float32) * sheet.scale
     capitals = np.array([capital for _point, capital in ends]) * sheet.scale
-    return Plate(picture, mask, points, capitals, sheet.module * sheet.scale)
+    codes = [tuple(round(one * sheet.scale) for one in box) for box in sheet.code_boxes]
+    return Plate(picture, mask, points, capitals, codes)
 
 
 def noise(height: int, width: int, rng: Random, coarse: float = 1.0) -> np.ndarray:
@@ -96,6 +93,16 @@ def scratches(plate: Plate, rng: Random, strength: float) -> None:
         end = (int(start[0] + length * np.cos(angle)), int(start[1] + length * np.sin(angle)))
         tone = rng.choice(((225, 225, 225), (240, 240, 240), (70, 66, 62)))
         cv2.line(plate.picture, start, end, tone, rng.choice((1, 1, 2)), cv2.LINE_AA)
+
+
+def gouge(plate: Plate, rng: Random, strength: float) -> None:
+    """A key ran across each symbol: bars are missing that no check can bring back."""
+    for x0, y0, x1, y1 in plate.codes:
+        for _ in range(1 + round(2 * strength)):
+            top, foot = (rng.randint(x0, x1) for _ in range(2))
+            foot = top + (foot - top) // 4
+            thick = max(2, (x1 - x0) // 60)
+            cv2.line(plate.picture, (top, y0), (foot, y1), (206, 204, 200), thick, cv2.LINE_AA)
 
 
 def dust(plate: Plate, rng: Random, strength: float) -> None:

@@ -73,20 +73,28 @@ def decoys(brief: Brief) -> Sheet:
         sort, text = brief.unrelated()
         linear_code(sheet, sort, text, 30, 510, 440, 70)
     if rng.random() < 0.5:
-        linear_code(sheet, "Code 128", brief.facts.serial, 515, 510, 450, 70)
+        if rng.random() < 0.4:
+            sheet.code("Data Matrix", brief.facts.serial, 850, 20, 110, 110)
+        else:
+            linear_code(sheet, "Code 128", brief.facts.serial, 515, 510, 450, 70)
     return sheet
 
 
 @in_languages("en es fr zh", "en es fr de", "en fr de zh")
 def four_languages(brief: Brief) -> Sheet:
     """Each label in four languages on one line, the value on the line below."""
-    entries = brief.some("model", "serial", "supply", "made")
+    facts, entries = brief.facts, brief.some("model", "serial", "supply", "made")
     sheet = brief.sheet(150 + 116 * len(entries), WHITE, SILVER, GREY)
-    sheet.value("maker", 36, 84, brief.wording.maker, "logo", 56, within=900)
+    sheet.value("maker", 36, 84, brief.wording.maker, "logo", 56, within=700)
+    room = 930
+    if brief.rng.random() < 0.45:
+        room = 690
+        sort = brief.rng.choice(("QR Code", "Data Matrix"))
+        sheet.code(sort, f"{facts.model} {facts.serial}", 745, 30, 230, 230)
     y = 145
     for entry in entries:
-        sheet.text(36, y, entry.label, "label", 26, within=930)
-        sheet.value(entry.key, 36, y + 54, entry.value, size=48, bold=True, within=930)
+        sheet.text(36, y, entry.label, "label", 26, within=room)
+        sheet.value(entry.key, 36, y + 54, entry.value, size=48, bold=True, within=room)
         y += 116
     return sheet
 
