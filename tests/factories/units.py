@@ -9,7 +9,8 @@ from factory.django import DjangoModelFactory
 from units.catalogue.models import Component, Kind, KindComponent, MachineModel, Maker, Unit
 from units.files.models import StoredFile
 from units.inspections.models import Inspection, Protocol, ProtocolStep
-from units.plates.models import PlateRecord
+from units.plates.domain.proposal import Candidate, FieldName, Outcome, Proposal, ReadField
+from units.plates.models import PlateReading, PlateRecord, PlateWalk
 from units.recalls.models import RecallCheck
 
 MORNING = datetime(2026, 10, 5, 9, 0, tzinfo=UTC)
@@ -188,3 +189,53 @@ class InspectionFactory(DjangoModelFactory):
     protocol = factory.SubFactory(ProtocolFactory, kind=factory.SelfAttribute("..unit.model.kind"))
     opened_at = MORNING
     opened_by = factory.SubFactory(PersonFactory)
+
+
+class PlateWalkFactory(DjangoModelFactory):
+    class Meta:
+        model = PlateWalk
+
+    place = "the gym by the river"
+    opened_at = MORNING
+    opened_by = factory.SubFactory(PersonFactory)
+
+
+class PlateReadingFactory(DjangoModelFactory):
+    """A photo that waits to be read; ``read=True`` makes it one that was read as sure.
+
+    ``texts`` says what was read of each field, ``read_as`` the outcome of the photo.
+    """
+
+    class Meta:
+        model = PlateReading
+
+    class Params:
+        texts = {}
+        read_as = "sure"
+        read = factory.Trait(
+            state="read",
+            outcome=factory.SelfAttribute("read_as"),
+            proposal=factory.LazyAttribute(lambda made: proposal_of(made.texts, made.read_as)),
+            ended_at=MORNING,
+        )
+
+    photo = factory.SubFactory(StoredFileFactory)
+    asked_at = MORNING
+    asked_by = factory.SubFactory(PersonFactory)
+
+
+def proposal_of(texts: dict[str, str], outcome: str = "sure") -> dict:
+    """What a reader proposes, as it is kept; every field is as sure as the photo."""
+    said = {"maker": "Corvane", "model": "TR-1", "serial": "CV000001"} | texts
+    fields = {
+        FieldName(name): ReadField(
+            name=FieldName(name),
+            text=text,
+            confidence=0.98,
+            outcome=Outcome(outcome),
+            box=((0.2, 0.2), (0.8, 0.2), (0.8, 0.3), (0.2, 0.3)),
+            candidates=(Candidate(text, 0.98),),
+        )
+        for name, text in said.items()
+    }
+    return Proposal(fields=fields, plates=1, outcome=Outcome(outcome), version="test 1").as_json()

@@ -65,7 +65,7 @@ def proposal(serial="CV1O2", makers=()) -> Proposal:
             name: ReadField(name, text, 0.99, Outcome.SURE, EDGE, (Candidate(text, 0.99),))
             for name, text in texts.items()
         },
-        barcodes=(Barcode("Code 128", "CV\0102", EDGE),),
+        barcodes=(Barcode("Code 128", "CV\x0002", EDGE),),
         lines=(TextLine("CORVANE", 0.98, EDGE), TextLine(" ".join(makers), 1.0, EDGE)),
         plate=EDGE,
         plates=1,

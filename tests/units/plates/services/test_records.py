@@ -5,6 +5,7 @@ from tests.factories.units import (
     KindFactory,
     MachineModelFactory,
     PersonFactory,
+    PlateReadingFactory,
     PlateRecordFactory,
     StoredFileFactory,
     UnitFactory,
@@ -22,7 +23,7 @@ def unit():
     return UnitFactory(model=MachineModelFactory(number="TM-9"), serial="CV1")
 
 
-def read(unit, maker="Corvane", number="TM-9", serial="CV1"):
+def read(unit, maker="Corvane", number="TM-9", serial="CV1", **more):
     plate = record_plate(
         unit=unit,
         photo=StoredFileFactory(),
@@ -31,6 +32,7 @@ def read(unit, maker="Corvane", number="TM-9", serial="CV1"):
         serial_text=serial,
         by=PersonFactory(),
         at=MORNING,
+        **more,
     )
     unit.refresh_from_db()
     return plate
@@ -115,3 +117,28 @@ def test_reading_that_says_nothing_is_refused(unit, wrong, error):
     with pytest.raises(error):
         read(unit, **wrong)
     assert not PlateRecord.objects.exists()
+
+
+def test_photo_confirmed_before_is_refused_and_says_for_which_machine(unit):
+    reading = PlateReadingFactory(read=True)
+    first = PlateRecordFactory(reading=reading, photo=reading.photo)
+    with pytest.raises(PlateError, match="confirmed already") as caught:
+        read(unit, reading=reading)
+    assert caught.value.other == first.unit
+
+
+def test_corrections_of_the_reader_are_kept_and_agreement_is_an_empty_list(unit):
+    texts = {"model": "TM-9", "serial": "CVI"}
+    record = read(unit, reading=PlateReadingFactory(read=True, texts=texts))
+    assert record.changed == {"serial": ["CVI", "CV1"]}
+    texts = {"model": "TM-9", "serial": "CV1"}
+    assert read(unit, reading=PlateReadingFactory(read=True, texts=texts)).changed == {}
+
+
+def test_record_without_a_reading_says_nothing_of_corrections(unit):
+    assert read(unit).changed is None
+
+
+def test_supply_and_date_are_kept_as_read(unit):
+    record = read(unit, volts=" 120 ", hertz="60", amps="15", made="2019-03")
+    assert (record.volts, record.hertz, record.amps, record.made) == ("120", "60", "15", "2019-03")
