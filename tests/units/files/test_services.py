@@ -5,13 +5,22 @@ from io import BytesIO
 import pytest
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
+from django.db.models import ProtectedError
 from django.utils import timezone
 from PIL import Image
 
 from tests.factories.pictures import exif, picture, upload
-from tests.factories.units import MORNING, PersonFactory
+from tests.factories.units import MORNING, PersonFactory, PlateRecordFactory
 from units.files.models import StoredFile
-from units.files.services import FileRefusedError, check_picture, store_picture, sweep_files
+from units.files.services import (
+    FileRefusedError,
+    check_picture,
+    content_of,
+    discard_file,
+    redrawn,
+    store_picture,
+    sweep_files,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -38,7 +47,7 @@ def drawn(stored: StoredFile, path="path") -> Image.Image:
         return Image.open(BytesIO(file.read()))
 
 
-@pytest.mark.parametrize("sort", ["JPEG", "PNG", "WEBP"])
+@pytest.mark.parametrize("sort", ["JPEG", "PNG", "WEBP", "HEIF"])
 def test_picture_of_each_kind_is_kept_as_jpeg(sort):
     stored = store(picture(sort, (40, 30)))
     assert drawn(stored).format == "JPEG"
@@ -175,7 +184,7 @@ def test_avif_picture_is_refused_with_the_way_out():
         check_picture(upload(b"\x00\x00\x00\x18ftypavif" + b"\x00" * 40))
 
 
-@pytest.mark.parametrize("sort", ["JPEG", "PNG", "WEBP"])
+@pytest.mark.parametrize("sort", ["JPEG", "PNG", "WEBP", "HEIF"])
 def test_picture_cut_off_on_its_way_is_refused_and_leaves_nothing(sort, own_storage):
     content = picture(sort, (200, 200), colour=["red", "blue"])
     with pytest.raises(FileRefusedError, match="damaged or was cut off"):
@@ -223,3 +232,69 @@ def test_sweeping_spares_a_file_that_may_still_get_its_row(own_storage):
 def test_sweeping_a_shop_without_files_does_nothing(own_storage):
     own_storage.rmdir()
     assert sweep_files(before=timezone.now()) == 0
+
+
+def test_heic_is_kept_upright_and_without_metadata():
+    stored = store(picture("HEIF", (300, 200), ["red", "blue"], exif=exif(6).tobytes()))
+    assert (stored.width, stored.height) == (200, 300)
+    image = drawn(stored)
+    assert not image.getexif()
+    red, _green, blue = image.getpixel((100, 20))
+    assert red > 200 > blue
+
+
+def test_heic_larger_than_it_says_is_refused_before_it_is_decoded():
+    content = picture("HEIF", (640, 480))
+    place = content.index(b"ispe") + 8
+    lying = content[:place] + (64).to_bytes(4, "big") + (48).to_bytes(4, "big")
+    with pytest.raises(FileRefusedError, match="damaged"):
+        store(lying + content[place + 8 :])
+
+
+def test_picture_of_forty_million_pixels_is_refused_with_a_sentence():
+    with pytest.raises(
+        FileRefusedError, match="8000 by 5000 pixels; a picture may have 25 million"
+    ):
+        check_picture(upload(picture("PNG", (8000, 5000), mode="L", colour=0)))
+
+
+def test_largest_picture_of_a_telephone_of_twenty_four_megapixels_is_kept(own_storage):
+    stored = store_picture(
+        upload=upload(picture("JPEG", (5712, 4284))), longest=4096, by=PersonFactory(), at=MORNING
+    )
+    assert (stored.width, stored.height) == (4096, 3072)
+
+
+def test_heic_of_a_picture_too_large_is_refused_by_its_header():
+    content = picture("HEIF", (640, 480))
+    place = content.index(b"ispe") + 8
+    claim = (60_000).to_bytes(4, "big") * 2
+    with pytest.raises(FileRefusedError, match="60000 by 60000"):
+        store(content[:place] + claim + content[place + 8 :])
+
+
+def test_png_that_claims_to_be_small_and_is_a_bomb_is_refused():
+    """A header of 40 by 30 before the data of a picture sixty thousand times as large."""
+    content = bytearray(picture("PNG", (8000, 9000), mode="L", colour=0))
+    content[16:24] = (40).to_bytes(4, "big") + (30).to_bytes(4, "big")
+    with pytest.raises(FileRefusedError, match="damaged"):
+        store(bytes(content))
+
+
+def test_picture_drawn_anew_is_what_would_be_kept():
+    content = picture("PNG", (200, 100))
+    assert redrawn(upload=upload(content)) == content_of(file=store(content))
+
+
+def test_discarded_file_leaves_neither_row_nor_copies(own_storage):
+    discard_file(file=store())
+    assert not StoredFile.objects.exists()
+    assert stored_files(own_storage) == []
+
+
+def test_file_that_a_row_names_is_not_discarded(own_storage):
+    stored = store()
+    PlateRecordFactory(photo=stored)
+    with pytest.raises(ProtectedError):
+        discard_file(file=stored)
+    assert len(stored_files(own_storage)) == 2

@@ -137,8 +137,9 @@ def _boxes(content: bytes, place: int, end: int) -> Iterator[tuple[bytes, int, i
         start = place + 8
         if size == 1:  # the true size follows in eight bytes
             size, start = int.from_bytes(content[start : start + 8], "big"), place + 16
-        stop = place + size if size else end
-        if not start <= stop <= end:
+        # A file cut off on its way ends amid a box: what stands before that is read.
+        stop = min(place + size, end) if size else end
+        if stop < start:
             return
         yield name, start, stop
         place = stop

@@ -1,0 +1,7 @@
+"""The shop's settings with a reader of plates that does what a photo orders, tightly bounded."""
+
+from shop.settings import *  # noqa: F403
+
+PLATE_READER = "tests.units.plates.obedient_reader"
+PLATE_SECONDS = 4
+PLATE_MEMORY = 200_000_000
