@@ -146,6 +146,8 @@ def ranked(hypotheses: Iterable[Hypothesis]) -> list[Hypothesis]:
     """The best of each text, the likeliest first."""
     best: dict[str, Hypothesis] = {}
     for one in hypotheses:
+        if one.span is None and not one.coded:
+            continue  # nothing on the plate says so
         if one.key not in best or one.score > best[one.key].score:
             best[one.key] = one
     return sorted(best.values(), key=lambda one: -one.score)

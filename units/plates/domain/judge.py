@@ -27,7 +27,13 @@ from units.plates.domain.which_model import (
     which_maker,
     which_model,
 )
-from units.plates.domain.which_serial import Serials, contradicted, unsettled, which_serial
+from units.plates.domain.which_serial import (
+    Serials,
+    ambiguous,
+    contradicted,
+    unsettled,
+    which_serial,
+)
 
 MOST_CANDIDATES = 4
 CLOSE_RUNNER_UP = 2.5  # natural logarithm
@@ -128,9 +134,11 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         "shape": 1.0 if best.known else (0.0 if serials.count else 0.5),
         "doubt": math.log(doubt + 1e-3),
         "conflict": float(conflict),
+        "twins": float(ambiguous(best, serials)),
     }
     vetoed = (
         conflict
+        or bool(features["twins"])
         or (features["gap"] < CLOSE_RUNNER_UP and not best.coded)
         or doubt > DOUBTFUL_SWAP
         or (features["least"] < math.log(FAINT) and not best.coded)

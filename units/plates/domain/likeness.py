@@ -15,6 +15,7 @@ TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/alike.toml"
 CLEAR = 0.15  # print so alike that a clear reading still leaves this much of the table's share
 FLOOR = 2e-6  # a clear character is another one altogether
 ADDED = 4e-4  # a character was read where there is none
+AGAIN = 0.2  # share of its cost that a swap keeps when the same one was made before
 MISSED = 1e-3  # a character that is there was not read
 TRUST = 20  # corrections of one kind that count as much as the table
 
@@ -86,6 +87,25 @@ def likelihood(signs: Sequence[Sign], true: str, alike: Alike) -> float:
 
     A shortest path over matched, added and missed characters (an edit distance with weights).
     """
+    path = _best_path(signs, true, alike)
+    return max(path, _side_by_side(signs, true, alike)) if len(signs) == len(true) else path
+
+
+def _side_by_side(signs: Sequence[Sign], true: str, alike: Alike) -> float:
+    """Every character against its own: one typeface makes the same two alike each time, so that
+    only the first of several equal swaps counts in full."""
+    total, swapped = 0.0, set()
+    for sign, char in zip(signs, true, strict=True):
+        chance = math.log(_chance(sign, char, alike))
+        pair = (sign.char, char)
+        if sign.char != char and alike.share(*pair) and pair in swapped:
+            chance *= AGAIN
+        swapped.add(pair)
+        total += chance
+    return total
+
+
+def _best_path(signs: Sequence[Sign], true: str, alike: Alike) -> float:
     row = [at * math.log(MISSED) for at in range(len(true) + 1)]
     for sign in signs:
         added = math.log(max(ADDED, sign.nothing * 0.5))

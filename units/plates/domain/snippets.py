@@ -13,7 +13,7 @@ MARKS = " \t:.,;#=№|_-–—°º/\\"
 # How well a place beside a label stands for its value: natural logarithms, by trial.
 INLINE, RIGHT, BELOW, ALONE = "inline", "right", "below", "alone"
 FURTHEST_RIGHT = 14.0  # in heights of the label's line
-FURTHEST_BELOW = 2.2
+FURTHEST_BELOW = 3.5
 
 
 @dataclass(frozen=True)
@@ -218,7 +218,7 @@ def _gap_below(lines, label: Piece, value: Piece) -> float | None:
         return None
     height = max(here.height, 1.0)
     drop = there.top - here.bottom
-    reach = FURTHEST_BELOW * max(height, 0.7 * there.height)
+    reach = FURTHEST_BELOW * max(height, there.height)
     if not -0.5 * height < drop < reach:
         return None
     left, right = _span(lines, label, label.label.start, label.label.end)

@@ -89,7 +89,9 @@ def _as_printed(spans, makers, knowledge: Knowledge):
     }
     seen = set()
     for span in spans:
-        if span.names != "model" or span.key in known or (span.key, span.text) in seen:
+        if span.key in known or (span.key, span.text) in seen:
+            continue
+        if span.names != "model" and (span.names or shape_of(span.key) not in shapes):
             continue
         if not SHORTEST <= len(span.key) <= LONGEST or not any(c.isdigit() for c in span.key):
             continue

@@ -3,6 +3,7 @@
 import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from rapidfuzz.distance import Levenshtein
 
@@ -15,6 +16,9 @@ from units.plates.domain.supply import says_date, says_supply
 SHORTEST, LONGEST = 4, 24
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
 MOST_TOLD = 20
+ENOUGH = 8
+# Two pairs that many typefaces draw the same.
+TWINS = {"0": "O", "O": "0", "1": "I", "I": "1"}
 LIKELY_SWAP = 0.02
 MOST_SWAPS = 3
 
@@ -34,6 +38,13 @@ class Serials:
     @property
     def count(self) -> int:
         return self.shapes.total()
+
+    def usual(self, key: str, at: int) -> bool:
+        """Whether enough serials of this shape are known, and one has this character here."""
+        shape = shape_of(key)
+        if self.shapes[shape] < ENOUGH:
+            return False
+        return key[at].isalpha() or self._chars[shape][at][key[at]] > 0
 
     def prior(self, key: str) -> float:
         """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
@@ -179,3 +190,22 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
             weight = sign.weight(other) + 0.1 * alike.share(char, other) * (sign.char != char)
             doubt = max(doubt, weight)
     return doubt
+
+
+def ambiguous(best: Hypothesis, serials: Serials) -> bool:
+    """A 0 or O, 1 or I where letters meet digits: either would look as natural, and neither a
+    symbol nor the maker's other serials tell."""
+    if best.coded:
+        return False
+    return any(
+        char in TWINS
+        and _changes(best.key[:at] + TWINS[char] + best.key[at + 1 :]) <= _changes(best.key)
+        and not serials.usual(best.key, at)
+        for at, char in enumerate(best.key)
+    )
+
+
+def _changes(key: str) -> int:
+    """How often letters and digits take turns."""
+    shape = shape_of(key)
+    return sum(one != two for one, two in pairwise(shape))

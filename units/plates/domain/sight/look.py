@@ -22,7 +22,7 @@ CLOSE = 1216
 CLOSEST = 2.5  # a plate is drawn at most this much larger than the photo shows it
 GOOD_HEIGHT = 30  # pixels of a line's height at which print is found best
 MOST_LINES = 70
-VOTERS = 5
+VOTERS = 4
 LEANING = 4.0  # degrees; less is put right line by line
 
 
