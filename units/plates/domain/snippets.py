@@ -14,6 +14,7 @@ MARKS = " \t:.,;#=№|_-–—°º/\\"
 INLINE, RIGHT, BELOW, ALONE = "inline", "right", "below", "alone"
 FURTHEST_RIGHT = 14.0  # in heights of the label's line
 FURTHEST_BELOW = 3.5
+WIDEST_CELL = 14.0
 
 
 @dataclass(frozen=True)
@@ -171,7 +172,11 @@ def _beside(lines, pieces: Sequence[Piece], label: Piece) -> Iterator[tuple[Piec
     if right:
         yield values[right[1]], RIGHT
     below = min(
-        ((gap, at) for at, one in enumerate(values) if (gap := _gap_below(lines, label, one))),
+        (
+            (gap, at)
+            for at, one in enumerate(values)
+            if (gap := _gap_below(lines, label, one, _cell_end(lines, pieces, label)))
+        ),
         default=None,
     )
     if below:
@@ -212,7 +217,23 @@ def _gap_right(lines, label: Piece, value: Piece) -> float | None:
     return max(gap, 0.0) + 1.0 + 4 * apart
 
 
-def _gap_below(lines, label: Piece, value: Piece) -> float | None:
+def _cell_end(lines, pieces: Sequence[Piece], label: Piece) -> float:
+    """How far to the right the room below a label reaches: up to the next label of its row."""
+    here = lines[label.line]
+    left, right = _span(lines, label, label.label.start, label.label.end)
+    rights = [
+        lines[one.line].left
+        for one in pieces
+        if one.label
+        and one.line != label.line
+        and lines[one.line].left > right
+        and lines[one.line].top < here.bottom
+        and lines[one.line].bottom > here.top
+    ]
+    return min([*rights, left + WIDEST_CELL * here.height])
+
+
+def _gap_below(lines, label: Piece, value: Piece, cell_end: float) -> float | None:
     here, there = lines[label.line], lines[value.line]
     if here.side or there.side or label.line == value.line:
         return None
@@ -225,7 +246,8 @@ def _gap_below(lines, label: Piece, value: Piece) -> float | None:
     first, last = _span(lines, value, value.start, value.end)
     overlap = min(right, last) - max(left, first)
     aligned = abs(left - first) < 1.5 * height
-    if overlap <= 0 and not aligned:
+    inside = first > left - height and (first + last) / 2 < cell_end
+    if overlap <= 0 and not aligned and not inside:
         return None
     aside = abs((left + right) - (first + last)) / 2
     return max(drop, 0.0) + 1.0 + 0.4 * min(abs(left - first), aside)
