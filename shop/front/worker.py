@@ -2,8 +2,8 @@
 
 import os
 import socket
+import time
 from datetime import date
-from threading import Event
 
 from django.core.management import call_command
 from django.db import connection
@@ -23,7 +23,8 @@ class BackgroundWorker:
     """Looks for tasks until it is stopped, which may happen from a signal or another thread."""
 
     def __init__(self):
-        self._stopping = Event()
+        # A plain flag: the lock of an Event may be held by the very code that a signal interrupts.
+        self._stopping = False
         self._tidied_on: date | None = None
         self._tasks = Worker(
             queue_names=["*"],
@@ -40,18 +41,19 @@ class BackgroundWorker:
         reader_child().start()
         try:
             self._take_up()
-            while not self._stopping.wait(INTERVAL):
+            while not self._stopping:
                 self._tidy_once_a_day()
                 # Only read: an empty queue keeps nobody from writing.
                 if DBTaskResult.objects.ready().exists():
                     self._tasks.run()
+                time.sleep(INTERVAL)
         finally:
             reader_child().close()
             connection.close()
 
     def stop(self) -> None:
         """End soon: what is being read is put off, what waits keeps waiting."""
-        self._stopping.set()
+        self._stopping = True
         self._tasks.running = False
         reader_child().stop()
 

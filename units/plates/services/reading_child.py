@@ -10,7 +10,7 @@ import time
 from contextlib import suppress
 from functools import cache
 from queue import Empty, SimpleQueue
-from threading import Event, Thread
+from threading import Thread
 
 import psutil
 from django.conf import settings
@@ -55,7 +55,7 @@ class ReaderChild:
         self._process: subprocess.Popen | None = None
         self._frames: SimpleQueue[Frame | None] = SimpleQueue()
         self._warm = False
-        self._stopping = Event()
+        self._stopping = False
 
     @property
     def pid(self) -> int | None:
@@ -95,7 +95,7 @@ class ReaderChild:
 
     def stop(self) -> None:
         """Give up what is being read, now and from now on."""
-        self._stopping.set()
+        self._stopping = True
 
     def close(self) -> None:
         """End the reader and wait until it is gone."""
@@ -129,7 +129,7 @@ class ReaderChild:
             return frame
 
     def _refuse_excess(self, until: float) -> None:
-        if self._stopping.is_set():
+        if self._stopping:
             self.close()
             raise PutOffError
         if self._memory_used() > self._memory:
