@@ -10,6 +10,7 @@ ENTRIES = [
     ("intake", _("Log in a machine")),
     ("job-list", _("Jobs")),
     ("machine-list", _("Machines")),
+    ("plates", _("Plates")),
     ("model-list", _("Models")),
     ("shelf", _("Shelf")),
     ("customer-list", _("Customers")),

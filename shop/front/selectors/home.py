@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from django.urls import reverse
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
 
 from shop.floor.models import Stay
@@ -16,6 +16,7 @@ from shop.front.selectors.money import book_to_make, unpaid_invoices
 from shop.front.selectors.sale import for_sale
 from shop.people.seats import ACCOUNTANT, FRONT_DESK, OWNER, SEATS, TECHNICIAN
 from shop.work.selectors.waiting import Waiting, waiting_jobs
+from units.plates.selectors import waiting_for_a_look
 
 WEEK = timedelta(days=7)
 
@@ -38,6 +39,7 @@ def _front_desk(on: date) -> list[Group]:
     return [
         _waiting_group(_("Calls to make and machines to hand back"), FRONT_DESK, waiting, on),
         unpaid_invoices(on),
+        *plates_to_confirm(on),
     ]
 
 
@@ -57,6 +59,7 @@ def _owner(on: date) -> list[Group]:
             _("Waits for somebody else, longest first"), OWNER, waiting, on, others=True
         ),
         came_in(on),
+        *plates_to_confirm(on),
     ]
 
 
@@ -88,6 +91,18 @@ def _todo(waiting: Waiting, seat: str, on: date) -> Todo:
         href=waiting.href if directly else reverse("job", args=[waiting.job.number]),
         deed=str(waiting.deed.label) if mine else gettext("See the job"),
     )
+
+
+def plates_to_confirm(on: date) -> list[Group]:
+    """A sentence on the photos of plates that nobody confirmed; nothing if there are none."""
+    count = waiting_for_a_look()
+    if not count:
+        return []
+    sentence = ngettext(
+        "%(count)d plate waits for a look.", "%(count)d plates wait for a look.", count
+    )
+    todo = Todo(sentence % {"count": count}, on, 0, False, reverse("plates"), gettext("Look"))
+    return [Group(_("Plates"), (todo,), "")]
 
 
 def came_in(on: date) -> Group:

@@ -11,6 +11,7 @@ TOPICS = {
     "seats": _("Who may open what"),
     "parts-answers": _("Parts answers, and when they are stale"),
     "cautions": _("Cautions"),
+    "plates": _("Plates, read from a photo"),
     "phones": _("Phones, cameras and https"),
     "proxy": _("Running behind a proxy"),
     "backups": _("Backing up and putting back"),

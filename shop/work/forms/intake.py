@@ -7,31 +7,22 @@ from django.utils.translation import gettext_lazy as _
 from shop.people.models import Customer
 from shop.work.models import CameAlong
 from shop.work.services.intake import Errand, Machine, Person
-from units.catalogue.domain.keys import match_key
-from units.catalogue.models import Kind, MachineModel
 from units.files.forms import PictureField, PicturesField
+from units.plates.forms import KindForm, PhotoSentForm
 
 
-class MachineForm(forms.Form):
+class MachineForm(PhotoSentForm, KindForm):
     """The plate and what it says: shared by a machine for repair and one we buy."""
 
+    PHOTO = "plate_photo"
     key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
     plate_photo = PictureField(label=_("Photo of the serial plate"), required=False)
-    maker = forms.CharField(label=_("Maker"), max_length=80)
-    number = forms.CharField(label=_("Model number"), max_length=60)
     serial = forms.CharField(
         label=_("Serial number"),
         max_length=60,
         required=False,
         strip=False,
         help_text=_("As it stands on the plate. Leave empty only if nobody can read it."),
-    )
-    kind = forms.ModelChoiceField(
-        Kind.objects.all(),
-        label=_("Kind of machine"),
-        required=False,
-        empty_label=_("as the model says"),
-        help_text=_("Only for a model that we have not met before."),
     )
     came_along = forms.MultipleChoiceField(
         label=_("What came along"),
@@ -47,30 +38,11 @@ class MachineForm(forms.Form):
         super().__init__(*args, **kwargs)
         for name, list_id in self.TYPE_AHEAD.items():
             self.fields[name].widget.attrs |= {"list": list_id, "autocomplete": "off"}
-        for name in ("serial", "kind"):
-            self.fields[name].asked = True  # its help says when it may stay empty
-        self.fields["number"].widget.attrs |= {
-            "autocapitalize": "characters",
-            "spellcheck": "false",
-        }
+        self.fields["serial"].asked = True  # its help says when it may stay empty
         self.fields["serial"].widget.attrs |= {
             "autocapitalize": "characters",
             "spellcheck": "false",
         }
-
-    def clean(self):
-        cleaned = super().clean()
-        maker, number = cleaned.get("maker"), cleaned.get("number")
-        if maker and number and not cleaned.get("kind") and not self._known(maker, number):
-            self.add_error(
-                "kind", _("We have not met this model before. Say what kind of machine it is.")
-            )
-        return cleaned
-
-    def _known(self, maker: str, number: str) -> bool:
-        return MachineModel.objects.filter(
-            maker__key=match_key(maker), key=match_key(number)
-        ).exists()
 
     def machine(self) -> Machine:
         said = self.cleaned_data
@@ -80,6 +52,7 @@ class MachineForm(forms.Form):
             serial=said["serial"],
             kind=said["kind"],
             plate_photo=said["plate_photo"],
+            reading=said["reading"],
             arrival_photos=said["arrival_photos"] or (),
         )
 

@@ -27,7 +27,8 @@ from units.catalogue.services import (
     find_or_add_unit,
 )
 from units.files.services import store_picture
-from units.plates.services import record_plate
+from units.plates.models import PlateReading
+from units.plates.services import ask_reading, record_plate
 from units.rows.services import next_number
 
 
@@ -42,13 +43,17 @@ class Person:
 
 @dataclass(frozen=True)
 class Machine:
-    """What a person read on the plate, and the pictures: uploads, not yet stored."""
+    """What a person read on the plate, and the pictures: uploads, not yet stored.
+
+    ``reading`` is the plate's photo when it was sent beforehand; ``plate_photo`` comes along.
+    """
 
     maker: str
     number: str
     serial: str
     kind: Kind | None = None
     plate_photo: Any = None
+    reading: PlateReading | None = None
     arrival_photos: Sequence[Any] = ()
 
 
@@ -252,16 +257,7 @@ def _open_job(job: WorkOrder, by, at) -> WorkOrder:
 
 
 def _keep_pictures(unit: Unit, machine: Machine, document: str, by, at) -> None:
-    if machine.plate_photo:
-        record_plate(
-            unit=unit,
-            photo=store_picture(upload=machine.plate_photo, by=by, at=at),
-            maker_text=machine.maker,
-            model_text=machine.number,
-            serial_text=machine.serial,
-            by=by,
-            at=at,
-        )
+    _keep_plate(unit, machine, by, at)
     for upload in machine.arrival_photos:
         add_photo(
             unit=unit,
@@ -271,3 +267,22 @@ def _keep_pictures(unit: Unit, machine: Machine, document: str, by, at) -> None:
             by=by,
             at=at,
         )
+
+
+def _keep_plate(unit: Unit, machine: Machine, by, at) -> None:
+    reading = machine.reading
+    if machine.plate_photo:
+        # Read for the record only: a person has typed what it says.
+        reading = ask_reading(upload=machine.plate_photo, urgent=False, by=by, at=at)
+    if reading is None or unit.plates.filter(reading=reading).exists():
+        return
+    record_plate(
+        unit=unit,
+        photo=reading.photo,
+        maker_text=machine.maker,
+        model_text=machine.number,
+        serial_text=machine.serial,
+        reading=reading,
+        by=by,
+        at=at,
+    )

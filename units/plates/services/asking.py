@@ -14,14 +14,22 @@ from units.plates.services.readings import LONGEST_SIDE, State
 from units.plates.services.records import PlateError
 from units.plates.services.tasks import read_plate
 
+LATER = -10  # of what nobody waits for
+
 
 def ask_reading(
-    *, upload: UploadedFile, walk: PlateWalk | None = None, by: AbstractBaseUser, at: datetime
+    *,
+    upload: UploadedFile,
+    walk: PlateWalk | None = None,
+    urgent: bool = True,
+    by: AbstractBaseUser,
+    at: datetime,
 ) -> PlateReading:
     """Keep the photo of a plate and have it read in the background.
 
     The same photo again gives the reading that it has: on one walk always, otherwise as long as
-    nobody confirmed it. Raises FileRefusedError.
+    nobody confirmed it. A photo that is not ``urgent`` lets those go first for which somebody
+    waits. Raises FileRefusedError.
     """
     digest = digest_of(upload)
     if known := _known(digest, walk):
@@ -34,7 +42,7 @@ def ask_reading(
         known = _known(digest, walk)
         if known is None:
             reading = PlateReading.objects.create(walk=walk, photo=photo, asked_at=at, asked_by=by)
-            _queue(reading)
+            _queue(reading, urgent)
             return reading
     discard_file(file=photo)
     return known
@@ -60,6 +68,6 @@ def _known(digest: str, walk: PlateWalk | None) -> PlateReading | None:
     return (readings if walk else readings.unconfirmed()).first()
 
 
-def _queue(reading: PlateReading) -> None:
+def _queue(reading: PlateReading, urgent: bool = True) -> None:
     # In the transaction that made the reading wait: a task is neither lost nor too early.
-    read_plate.enqueue(str(reading.pk))
+    read_plate.using(priority=0 if urgent else LATER).enqueue(str(reading.pk))

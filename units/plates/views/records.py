@@ -8,9 +8,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from units.catalogue.models import Unit
-from units.files.services import FileRefusedError, store_picture
+from units.files.services import FileRefusedError
 from units.plates.forms import PlateForm
-from units.plates.services import record_plate
+from units.plates.services import ask_reading, record_plate
 
 
 @require_http_methods(["GET", "POST"])
@@ -24,7 +24,7 @@ def add_plate(request, pk):
         except FileRefusedError as error:
             form.add_error("photo", str(error))
         except ValueError as error:
-            form.add_error(None, _with_link(error))
+            form.add_error(None, with_link(error))
         else:
             messages.success(request, _("The plate is recorded."))
             return redirect(reverse("machine", args=[pk]))
@@ -35,18 +35,20 @@ def add_plate(request, pk):
 @transaction.atomic
 def _record(unit: Unit, said: dict, by) -> None:
     at = timezone.now()
+    reading = said["reading"] or ask_reading(upload=said["photo"], urgent=False, by=by, at=at)
     record_plate(
         unit=unit,
-        photo=store_picture(upload=said["photo"], by=by, at=at),
+        photo=reading.photo,
         maker_text=said["maker"],
         model_text=said["number"],
         serial_text=said["serial"],
+        reading=reading,
         by=by,
         at=at,
     )
 
 
-def _with_link(error: ValueError) -> str:
+def with_link(error: ValueError) -> str:
     """The sentence, and a way to the machine that it speaks of."""
     other = getattr(error, "other", None)
     if other is None:
