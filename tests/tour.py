@@ -163,7 +163,7 @@ def main() -> None:
     with TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         database = RealDatabase("sqlite", Path(folder))
         told = finished(database.start("-c", AT_NOON, "demo", "--on", NOON[:10], "--noserve"))
-        with database.start("-c", AT_NOON, "serve", "--port", "0") as server:
+        with database.start("-c", AT_NOON, "serve", "--port", "0", "--noworker") as server:
             try:
                 address = first_address(server)
                 Thread(target=server.stdout.read, daemon=True).start()

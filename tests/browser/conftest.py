@@ -103,7 +103,7 @@ def peopled(template, tmp_path_factory):
 @pytest.fixture
 def shop(browser, peopled, tmp_path):
     database = peopled(tmp_path / "home")
-    with database.start("manage.py", "serve", "--port", "0") as server:
+    with database.start("manage.py", "serve", "--port", "0", "--noworker") as server:
         served = Shop(database, first_address(server))
         reader = Thread(target=served.said.extend, args=(server.stdout,))
         reader.start()

@@ -19,8 +19,9 @@ def database(sqlite_template, tmp_path):
 class Served:
     """A server process, read up to its last line before it waits for browsers."""
 
-    def __init__(self, database: RealDatabase, *words: str):
-        self.process = database.start("manage.py", "serve", "--port", "0", *words)
+    def __init__(self, database: RealDatabase, *words: str, worker=False):
+        more = () if worker else ("--noworker",)
+        self.process = database.start("manage.py", "serve", "--port", "0", *more, *words)
         self.lines = []
         for line in self.process.stdout:
             self.lines.append(line.strip())
@@ -75,9 +76,10 @@ def test_https_uses_the_kept_certificate_and_lets_no_cookie_leave_in_the_clear(d
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such signals")
+@pytest.mark.parametrize("worker", [True, False], ids=["with a worker", "alone"])
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM], ids=["Ctrl-C", "SIGTERM"])
-def test_it_stops_cleanly(database, number):
-    with Served(database) as served:
+def test_it_stops_cleanly(database, number, worker):
+    with Served(database, worker=worker) as served:
         assert served.end(number) == (0, "Stopped.\n")
 
 
