@@ -1,5 +1,6 @@
 """The reader's process, driven to each of its ends by a photo that orders it."""
 
+import json
 import time
 
 import psutil
@@ -7,8 +8,11 @@ import pytest
 
 from tests.factories.pictures import picture
 from tests.ground import SET_UP, RealDatabase
+from tests.platemaker import make_photo, shop_knowledge
 from tests.units.plates import obedient_reader
+from units.catalogue.domain.keys import match_key
 from units.plates.domain.knowledge import Knowledge
+from units.plates.domain.proposal import Proposal
 from units.plates.services.reading_child import NotReadError, PutOffError, ReaderChild
 
 KNOWN = Knowledge(makers=("Corvane",))
@@ -151,3 +155,15 @@ def test_no_reader_outlives_whoever_started_it(tmp_path):
     starter.kill()
     starter.communicate()
     assert gone(pid)
+
+
+def test_true_reader_reads_a_clean_plate_within_the_bounds_of_the_shop(settings, monkeypatch):
+    monkeypatch.setenv("PYTHONWARNINGS", "error")
+    made = make_photo(seed=5, tier="easy", families="tune")
+    child = child_of(settings.PLATE_SECONDS, settings.PLATE_MEMORY, settings.PLATE_READER)
+    proposal, plate = child.read(made.jpeg, shop_knowledge("tune"))
+    child.close()
+    read = match_key(proposal.text_of("serial")), match_key(proposal.text_of("model"))
+    assert read == (match_key(made.truth.serial), match_key(made.truth.model))
+    assert plate.startswith(b"\xff\xd8\xff")
+    assert Proposal.from_json(json.loads(json.dumps(proposal.as_json()))) == proposal
