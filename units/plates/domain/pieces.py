@@ -7,23 +7,24 @@ from PIL import Image
 from units.plates.domain.proposal import Box, Point
 
 MARGIN = 0.45  # of the shorter side, on every side: what stands next to a text helps to read it
+GROUND = (224, 224, 224)  # where the margin reaches beyond the photo
 TALL, WIDE = 140, 900  # pixels: a piece is drawn this tall, or less where it would become too wide
 SHORTEST = 24
 QUALITY = 90
 
 
-def piece_of(photo: bytes, box: Box, tall: int = TALL) -> bytes:
+def piece_of(photo: bytes, box: Box, tall: int = TALL, margin: float = MARGIN) -> bytes:
     """What stands in ``box``, with a margin, turned upright, as JPEG; ``tall`` in pixels.
 
     ``photo`` is an upright picture as it is stored. Raises OSError when it is damaged.
     """
     with Image.open(BytesIO(photo)) as image:
-        corners = _widened([(x * image.width, y * image.height) for x, y in box])
+        corners = _widened([(x * image.width, y * image.height) for x, y in box], margin)
         upper_left, upper_right, lower_right, lower_left = corners
         quad = [*upper_left, *lower_left, *lower_right, *upper_right]
         size = _size(corners, tall)
         turned = image.convert("RGB").transform(
-            size, Image.Transform.QUAD, quad, Image.Resampling.BICUBIC
+            size, Image.Transform.QUAD, quad, Image.Resampling.BICUBIC, fillcolor=GROUND
         )
     out = BytesIO()
     turned.save(out, "JPEG", quality=QUALITY)
@@ -43,10 +44,10 @@ def _sides(corners: list[Point]) -> tuple[float, float]:
     )
 
 
-def _widened(corners: list[Point]) -> list[Point]:
+def _widened(corners: list[Point], margin: float) -> list[Point]:
     """The quadrangle with a margin around it, along its own two directions."""
     width, height = _sides(corners)
-    margin = MARGIN * min(width, height)
+    margin *= min(width, height)
     one, two, three, four = corners
     along = _unit((one[0] + four[0], one[1] + four[1]), (two[0] + three[0], two[1] + three[1]))
     down = _unit((one[0] + two[0], one[1] + two[1]), (four[0] + three[0], four[1] + three[1]))

@@ -23,7 +23,7 @@ CLOSEST = 2.5  # a plate is drawn at most this much larger than the photo shows 
 GOOD_HEIGHT = 30  # pixels of a line's height at which print is found best
 MOST_LINES = 70
 VOTERS = 4
-LEANING = 4.0  # degrees; less is put right line by line
+LEVEL, LEANING = 1.5, 18.0  # degrees
 
 
 @dataclass(frozen=True)
@@ -72,8 +72,10 @@ def overview(photo: np.ndarray, engine: Engine) -> Overview | None:
     if not len(quads):
         return None
     frame, quads = _levelled(whole, quads, engine)
-    frame = _upright(frame, frame.from_photo(quads), engine)
     lines = _read(frame, frame.from_photo(quads), engine)
+    if _on_its_head(frame, frame.from_photo(quads), lines, engine):
+        frame = frame.upside_down()
+        lines = _read(frame, frame.from_photo(quads), engine)
     return Overview(View(lines, frame), _groups(lines)) if lines else None
 
 
@@ -82,13 +84,13 @@ def _levelled(
 ) -> tuple[Frame, np.ndarray]:
     """The photo turned until its print is level, and the print in the photo's own pixels.
 
-    Print that leans much is found badly, so it is looked for again after each turn.
+    Print that leans much is found badly, so it is looked for again after such a turn.
     """
     for _try in range(tries):
         slope = common_slope(frame.from_photo(quads))
+        turned = frame.turned(slope) if abs(slope) > LEVEL else frame
         if abs(slope) < LEANING:
-            return frame, quads
-        turned = frame.turned(slope)
+            return turned, quads
         found = engine.find(turned.picture, OVERVIEW)
         if not len(found):
             break
@@ -113,18 +115,15 @@ def barcodes(first: View, near: View | None) -> tuple[Barcode, ...]:
     return symbols.decode([view.frame for view in (near, first) if view])
 
 
-def _upright(frame: Frame, quads: np.ndarray, engine: Engine) -> Frame:
-    """The frame, or the frame turned over: the longest lines vote by how well they read."""
+def _on_its_head(frame: Frame, quads: np.ndarray, lines: tuple[Line, ...], engine: Engine) -> bool:
+    """Whether the longest lines read better turned over: they vote by how well they read."""
     longer, shorter = lengths(quads)
     long = (longer > 2.5 * shorter) & (longer < 25 * shorter) & (np.abs(slopes(quads)) < 30)
     chosen = np.flatnonzero(long)[np.argsort(-longer[long])][:VOTERS]
-    if not len(chosen):
-        return frame
-    cuts = [cut_out(frame.picture, level(quads[at])) for at in chosen]
-    ways = engine.read(cuts + [cv2.rotate(cut, cv2.ROTATE_180) for cut in cuts])
-    votes = [_weight(one) for one in ways]
-    right, over = sum(votes[: len(cuts)]), sum(votes[len(cuts) :])
-    return frame if right >= over else frame.upside_down()
+    cuts = [cv2.rotate(cut_out(frame.picture, level(quads[at])), cv2.ROTATE_180) for at in chosen]
+    boxes = {frame.to_box(level(quads[at])) for at in chosen}
+    as_is = sum(_weight(line.print) for line in lines if line.box in boxes)
+    return bool(cuts) and sum(map(_weight, engine.read(cuts))) > as_is
 
 
 def _weight(print_: Print) -> float:
