@@ -16,6 +16,9 @@ import numpy as np
 from units.plates.domain.proposal import Outcome
 
 TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/confidence.toml"
+# Which way each feature can only speak: an unnatural sign is chance, and the feature is left out.
+SPEAKS_FOR = {"gap", "fit", "least", "place", "looks", "coded", "height", "known", "maker", "shape"}
+SPEAKS_AGAINST = {"doubt", "conflict", "twins", "neighbours"}
 RIDGE = 1.0  # keeps the weights small when a feature parts right from wrong completely
 STEPS = 60
 LOOK = 0.10  # below it a proposal misleads more than it helps
@@ -60,7 +63,21 @@ def _names(rows) -> list[str]:
 
 def _fit(rows: Sequence[tuple[Mapping[str, float], bool]]) -> dict:
     features = sorted({feature for row, _right in rows for feature in row})
+    while True:
+        model = _newton(rows, features)
+        unnatural = {name for name, weight in model["weights"].items() if _unnatural(name, weight)}
+        if not unnatural:
+            return model
+        features = [name for name in features if name not in unnatural]
+
+
+def _unnatural(name: str, weight: float) -> bool:
+    return weight < 0 if name in SPEAKS_FOR else weight > 0 and name in SPEAKS_AGAINST
+
+
+def _newton(rows: Sequence[tuple[Mapping[str, float], bool]], features: Sequence[str]) -> dict:
     table = np.array([[row.get(feature, 0.0) for feature in features] for row, _right in rows])
+    table = table.reshape(len(rows), len(features))
     right = np.array([float(right) for _row, right in rows])
     centre, spread = table.mean(axis=0), table.std(axis=0)
     spread[spread < 1e-6] = 1.0

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from units.catalogue.domain.keys import match_key
+from units.plates.domain.knowledge import shape_of
 from units.plates.domain.likeness import Alike, Sign, certain_signs, likelihood
 from units.plates.domain.proposal import Barcode, Box
 from units.plates.domain.snippets import ALONE, BELOW, INLINE, RIGHT, Snippet
@@ -16,6 +17,7 @@ NAMED_OTHERWISE = -8.0
 DROPPED = -1.5  # a labelled value goes to its end, each word less is less likely
 UNSEEN = -9.0  # a look that shows nothing of a text
 SECOND = 0.6  # two looks at one print are not two witnesses
+MOST_SWAPS = 3
 CODED = 7.0  # a symbol with its own check says the same
 
 
@@ -160,3 +162,27 @@ def shares(ranked_: Sequence[Hypothesis]) -> list[float]:
     top = ranked_[0].score
     weights = [math.exp(max(-60.0, one.score - top)) for one in ranked_]
     return [weight / sum(weights) for weight in weights]
+
+
+def to_shape(span: Span, shape: str, alike: Alike) -> str:
+    """The text with look-alikes put in wherever the shape wants the other sort of character."""
+    changes = {}
+    for at, (sign, wanted) in enumerate(zip(span.signs, shape, strict=True)):
+        if shape_of(sign.char) == wanted:
+            continue
+        fitting = [other for other in alike.swaps(sign.char) if shape_of(other) == wanted]
+        if not fitting or len(changes) == MOST_SWAPS:
+            return ""
+        changes[at] = max(
+            fitting, key=lambda char: (sign.weight(char), alike.share(sign.char, char))
+        )
+    return with_changes(span.text, changes)
+
+
+def with_changes(text: str, changes: dict[int, str]) -> str:
+    """A text with some of its letters and digits, counted without marks, changed."""
+    out, at = [], -1
+    for char in text:
+        at += len(match_key(char))
+        out.append(changes.pop(at, char) if match_key(char) else char)
+    return "".join(out)

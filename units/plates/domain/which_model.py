@@ -7,7 +7,7 @@ from rapidfuzz import fuzz, process
 from rapidfuzz.distance import Levenshtein
 
 from units.catalogue.domain.keys import match_key
-from units.plates.domain.evidence import Hypothesis, Span, ranked, weigh
+from units.plates.domain.evidence import Hypothesis, Span, ranked, to_shape, weigh
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike
 from units.plates.domain.snippets import Snippet
@@ -50,7 +50,7 @@ def which_model(
     """What the model number may be, the likeliest first; the catalogue and the print compete."""
     usable = [span for span in spans if span.names in ("", "model", "maker")]
     hypotheses = [*_catalogued(usable, coded, makers, knowledge)]
-    hypotheses += _as_printed(usable, makers, knowledge)
+    hypotheses += _as_printed(usable, makers, knowledge, alike)
     for one in hypotheses:
         weigh(one, usable, coded, "model", alike)
     return ranked(hypotheses)
@@ -80,25 +80,35 @@ def _maker_prior(maker: str, makers: Sequence[str]) -> float:
     return SAME_MAKER if maker in makers else OTHER_MAKER
 
 
-def _as_printed(spans, makers, knowledge: Knowledge):
+def _as_printed(spans, makers, knowledge: Knowledge, alike: Alike):
+    """Numbers that no catalogue holds: beside their label, or shaped like this maker's."""
     known = {match_key(number) for _maker, number in knowledge.models}
     shapes = {
         shape_of(match_key(number))
         for maker, number in knowledge.models
         if not makers or maker in makers
     }
-    seen = set()
-    for span in spans:
-        if span.key in known or (span.key, span.text) in seen:
-            continue
-        if span.names != "model" and (span.names or shape_of(span.key) not in shapes):
-            continue
-        if not SHORTEST <= len(span.key) <= LONGEST or not any(c.isdigit() for c in span.key):
-            continue
-        seen.add((span.key, span.text))
-        prior = UNKNOWN + KNOWN_SHAPE * (shape_of(span.key) in shapes)
-        prior += SAME_MAKER if makers else 0.0
-        yield Hypothesis(span.text, makers[0] if makers else "", prior=prior)
+    texts = dict.fromkeys(
+        text
+        for span in spans
+        if SHORTEST <= len(span.key) <= LONGEST and any(char.isdigit() for char in span.key)
+        for text in _spellings(span, shapes, alike)
+    )
+    for text in texts:
+        if match_key(text) not in known:
+            prior = UNKNOWN + KNOWN_SHAPE * (shape_of(match_key(text)) in shapes)
+            prior += SAME_MAKER if makers else 0.0
+            yield Hypothesis(text, makers[0] if makers else "", prior=prior)
+
+
+def _spellings(span: Span, shapes: set[str], alike: Alike):
+    """The text as read, if its place or its shape speaks for it, and with look-alikes put right."""
+    if span.names == "model" or (not span.names and shape_of(span.key) in shapes):
+        yield span.text
+    if span.names == "model":
+        for shape in shapes:
+            if len(shape) == len(span.key) and shape != shape_of(span.key):
+                yield from filter(None, [to_shape(span, shape, alike)])
 
 
 def neighbours(key: str, knowledge: Knowledge) -> int:

@@ -8,7 +8,15 @@ from itertools import pairwise
 from rapidfuzz.distance import Levenshtein
 
 from units.catalogue.domain.keys import match_key
-from units.plates.domain.evidence import BARCODE, Hypothesis, Span, ranked, weigh
+from units.plates.domain.evidence import (
+    BARCODE,
+    Hypothesis,
+    Span,
+    ranked,
+    to_shape,
+    weigh,
+    with_changes,
+)
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike
 from units.plates.domain.supply import says_date, says_supply
@@ -20,7 +28,6 @@ ENOUGH = 8
 # Two pairs that many typefaces draw the same.
 TWINS = {"0": "O", "O": "0", "1": "I", "I": "1"}
 LIKELY_SWAP = 0.02
-MOST_SWAPS = 3
 
 
 class Serials:
@@ -114,7 +121,7 @@ def _texts(span: Span, serials: Serials, alike: Alike) -> Iterator[str]:
     yield span.text
     for shape in serials.shapes:
         if len(shape) == len(span.key) and shape != shape_of(span.key):
-            repaired = _to_shape(span, shape, alike)
+            repaired = to_shape(span, shape, alike)
             if repaired:
                 yield repaired
     doubtful = []
@@ -124,31 +131,7 @@ def _texts(span: Span, serials: Serials, alike: Alike) -> Iterator[str]:
             if weight > LIKELY_SWAP:
                 doubtful.append((weight, at, other))
     for _weight, at, other in sorted(doubtful, reverse=True)[:6]:
-        yield _with(span.text, {at: other})
-
-
-def _to_shape(span: Span, shape: str, alike: Alike) -> str:
-    """The text with look-alikes put in wherever the shape wants the other sort of character."""
-    changes = {}
-    for at, (sign, wanted) in enumerate(zip(span.signs, shape, strict=True)):
-        if shape_of(sign.char) == wanted:
-            continue
-        fitting = [other for other in alike.swaps(sign.char) if shape_of(other) == wanted]
-        if not fitting or len(changes) == MOST_SWAPS:
-            return ""
-        changes[at] = max(
-            fitting, key=lambda char: (sign.weight(char), alike.share(sign.char, char))
-        )
-    return _with(span.text, changes)
-
-
-def _with(text: str, changes: dict[int, str]) -> str:
-    """A text with some of its letters and digits, counted without marks, changed."""
-    out, at = [], -1
-    for char in text:
-        at += len(match_key(char))
-        out.append(changes.pop(at, char) if match_key(char) else char)
-    return "".join(out)
+        yield with_changes(span.text, {at: other})
 
 
 def _from_codes(usable, coded, serials: Serials, model_key: str) -> Iterator[str]:
