@@ -7,6 +7,7 @@ import signal
 import sys
 import time
 from contextlib import suppress
+from dataclasses import replace
 
 import psutil
 import pytest
@@ -52,6 +53,11 @@ def database(real_database):
     return real_database
 
 
+def patient(database: RealDatabase) -> RealDatabase:
+    """Its photos may take longer than any test needs to find one being read."""
+    return replace(database, more=database.more | {"OBEDIENT_SECONDS": "50"})
+
+
 @pytest.fixture
 def started():
     """``started(process)`` notes a process that must not outlive the test; a worker's too."""
@@ -59,7 +65,8 @@ def started():
     yield lambda process: noted.append(process) or process
     for process in noted:
         process.kill()
-        process.communicate()
+        process.wait()
+        process.stdout.close()
 
 
 def ask(database: RealDatabase, *photos: int) -> None:
@@ -127,7 +134,7 @@ def test_each_photo_that_troubles_the_reader_says_so_and_the_others_are_read(dat
 
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM], ids=["Ctrl-C", "SIGTERM"])
 def test_worker_stops_at_once_amid_a_photo_which_the_next_one_reads(database, started, number):
-    worker = started(database.start("manage.py", "worker"))
+    worker = started(patient(database).start("manage.py", "worker"))
     ask(database, orders.HANG)
     assert states_once(database, "reading:") == ["reading:"]
     children = family(worker)
@@ -141,7 +148,7 @@ def test_worker_stops_at_once_amid_a_photo_which_the_next_one_reads(database, st
 
 
 def test_photo_that_was_read_when_the_worker_was_killed_is_interrupted(database, started):
-    worker = started(database.start("manage.py", "worker"))
+    worker = started(patient(database).start("manage.py", "worker"))
     ask(database, orders.HANG, orders.READ)
     wanted = ["reading:", "waiting:"]
     assert states_once(database, *wanted) == wanted
