@@ -19,13 +19,14 @@ from units.plates.domain.knowledge import Knowledge
 from units.plates.domain.labels import find_labels
 from units.plates.domain.proposal import IDENTITY, Barcode, FieldName, Outcome, Proposal, TextLine
 from units.plates.domain.sight import engine as sight
-from units.plates.domain.sight.look import Overview, View, barcodes, close_view, overview
+from units.plates.domain.sight.look import View, barcodes, close_view, overview
 
 READER = "plate reader 1"
 LARGEST = 4096  # pixels on the longer side: more shows nothing that a plate needs
 CROP_QUALITY = 88
 THREADS = 2
 TELLING = {"model", "serial"}
+PLATE, PERHAPS = 4.0, 2.0  # what a group of lines is worth that is a plate, or may be one
 
 
 class PhotoUnreadableError(ValueError):
@@ -63,11 +64,11 @@ def read_photo(photo: bytes, knowledge: Knowledge) -> tuple[Proposal, bytes | No
     """
     started = time.perf_counter()
     picture = _decoded(photo)
-    first = overview(picture, _engine())
-    if first is None:
+    groups = overview(picture, _engine())
+    if not groups:
         return _proposal({}, started=started), None
-    group, plates = _choose(first, knowledge)
-    look = _look(first, group, knowledge)
+    first, plates = _choose(groups, knowledge)
+    look = _look(first, knowledge)
     if plates > 1:
         look = Look(look.views, look.codes, capped(look.found, Outcome.LOOK))
     near = look.views[1] if len(look.views) > 1 else look.views[0]
@@ -84,36 +85,31 @@ def _decoded(photo: bytes) -> np.ndarray:
     return picture
 
 
-def _choose(first: Overview, knowledge: Knowledge) -> tuple[tuple[int, ...], int]:
+def _choose(groups: tuple[View, ...], knowledge: Knowledge) -> tuple[View, int]:
     """The group of lines that most looks like a plate, and how many groups look like one."""
     numbers = {match_key(number) for _maker, number in knowledge.models}
-    scored = [(_worth(first, group, numbers), group) for group in first.groups]
-    plates = sum(worth >= 4 for worth, _group in scored)
-    worth, best = max(scored, key=lambda one: (one[0], len(one[1])))
-    if worth < 2:
-        best = tuple(at for group in first.groups for at in group)
-    return best, max(plates, 1 if worth >= 2 else 0)
+    scored = [(_worth(group, numbers), len(group.lines), -at) for at, group in enumerate(groups)]
+    worth, _lines, at = max(scored)
+    plates = sum(one >= PLATE for one, *_rest in scored)
+    return groups[-at], max(plates, int(worth >= PERHAPS))
 
 
-def _worth(first: Overview, group: tuple[int, ...], numbers: set[str]) -> float:
-    worth = 0.0
-    kinds = set()
-    for at in group:
-        text = first.view.lines[at].text
-        kinds |= {label.names for label in find_labels(text)}
-        worth += 1.0 * any(match_key(word) in numbers for word in (text, *text.split()))
-    return worth + 2.0 * len(kinds & TELLING) + 0.5 * len(kinds - TELLING)
+def _worth(group: View, numbers: set[str]) -> float:
+    kinds, known = set(), 0
+    for line in group.lines:
+        kinds |= {label.names for label in find_labels(line.text)}
+        known += any(match_key(word) in numbers for word in (line.text, *line.text.split()))
+    return known + 2.0 * len(kinds & TELLING) + 0.5 * len(kinds - TELLING)
 
 
-def _look(first: Overview, group: tuple[int, ...], knowledge: Knowledge) -> Look:
+def _look(first: View, knowledge: Knowledge) -> Look:
     """Look closer, and once more at another scale if that leaves a doubt."""
-    chosen = View(tuple(first.view.lines[at] for at in group), first.view.frame)
-    near = close_view(first.view, group, _engine())
-    codes = barcodes(first.view, near)
-    views: tuple[View, ...] = (chosen, near)
+    near = close_view(first, _engine())
+    codes = barcodes(first, near)
+    views: tuple[View, ...] = (first, near)
     found = judge(views, codes, knowledge)
     if _worst(found) != Outcome.SURE:
-        views = (*views, close_view(first.view, group, _engine(), again=True))
+        views = (*views, close_view(first, _engine(), again=True))
         found = judge(views, codes, knowledge)
     return Look(views, codes, found)
 

@@ -25,8 +25,8 @@ SHORTEST, LONGEST = 4, 24
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
 MOST_TOLD = 20
 ENOUGH = 8
-# Two pairs that many typefaces draw the same.
-TWINS = {"0": "O", "O": "0", "1": "I", "I": "1"}
+# What many typefaces draw the same.
+TWINS = {"0": "O", "O": "0"}
 LIKELY_SWAP = 0.02
 
 
@@ -176,7 +176,7 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
 
 
 def ambiguous(best: Hypothesis, serials: Serials) -> bool:
-    """A 0 or O, 1 or I where letters meet digits: either would look as natural, and neither a
+    """A 0 or O where letters meet digits: either would look as natural, and neither a
     symbol nor the maker's other serials tell."""
     if best.coded:
         return False

@@ -61,6 +61,13 @@ class Frame:
         """Quadrangles (n, 4, 2) of this picture in the photo's pixels."""
         return _through(np.linalg.inv(self.way), quads)
 
+    def from_box(self, boxes: list[Box]) -> np.ndarray:
+        """Boxes in fractions of the photo as level quadrangles (n, 4, 2) of this picture."""
+        if not boxes:
+            return np.zeros((0, 4, 2))
+        quads = self.from_photo(np.array(boxes, float) * self.photo_size)
+        return np.array([level(quad) for quad in quads])
+
     def to_box(self, quad: np.ndarray) -> Box:
         """A quadrangle of this picture as fractions of the photo's width and height."""
         points = _through(np.linalg.inv(self.way), quad[None])[0] / self.photo_size

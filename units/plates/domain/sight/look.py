@@ -1,5 +1,6 @@
 """From a photo to the lines of print on it: upright, cut out, read, with where they stand."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -22,7 +23,7 @@ CLOSE = 1216
 CLOSEST = 2.5  # a plate is drawn at most this much larger than the photo shows it
 GOOD_HEIGHT = 30  # pixels of a line's height at which print is found best
 MOST_LINES = 70
-VOTERS = 4
+READS_WELL = 0.95
 LEVEL, LEANING = 1.5, 18.0  # degrees
 
 
@@ -55,28 +56,22 @@ class View:
     frame: Frame
 
 
-@dataclass(frozen=True)
-class Overview:
-    """The whole photo turned upright, its lines, and the groups they form (indices of lines)."""
-
-    view: View
-    groups: tuple[tuple[int, ...], ...]
-
-
-def overview(photo: np.ndarray, engine: Engine) -> Overview | None:
-    """Find all print, turn the photo so that most of it is level and upright, read it."""
+def overview(photo: np.ndarray, engine: Engine) -> tuple[View, ...]:
+    """All print of a photo, level and upright: a view for each group of lines that stand together,
+    the largest first. A plate and a sticker beside it may each stand on its own head."""
     whole = Frame.whole(photo)
     quads = engine.find(photo, min(OVERVIEW, max(640, max(photo.shape[:2]) * 2)))
     if not len(quads):
         quads = engine.find(_evened(photo), 1920)
     if not len(quads):
-        return None
+        return ()
     frame, quads = _levelled(whole, quads, engine)
     lines = _read(frame, frame.from_photo(quads), engine)
-    if _on_its_head(frame, frame.from_photo(quads), lines, engine):
-        frame = frame.upside_down()
-        lines = _read(frame, frame.from_photo(quads), engine)
-    return Overview(View(lines, frame), _groups(lines)) if lines else None
+    over = _turned_over(frame, lines, engine)
+    groups = _groups([line for line in lines if line not in over])
+    views = [View(group, frame) for group in groups]
+    views += [_turn_over(View(group, frame), engine) for group in _groups(over)]
+    return tuple(sorted(views, key=lambda view: -len(view.lines)))
 
 
 def _levelled(
@@ -98,12 +93,12 @@ def _levelled(
     return frame, quads
 
 
-def close_view(first: View, group: tuple[int, ...], engine: Engine, *, again: bool = False) -> View:
-    """Look at one group of lines from nearer: cut out, enlarged, searched and read again.
+def close_view(first: View, engine: Engine, *, again: bool = False) -> View:
+    """Look at a group of lines from nearer: cut out, enlarged, searched and read again.
 
     ``again`` looks at another scale and with its contrast evened out.
     """
-    frame = _part_around(first, [first.lines[at] for at in group], again)
+    frame = _part_around(first, again)
     picture = _evened(frame.picture) if again else frame.picture
     quads = engine.find(picture, max(picture.shape[:2]))
     seen = Frame(picture, frame.way, frame.photo_size)
@@ -115,15 +110,26 @@ def barcodes(first: View, near: View | None) -> tuple[Barcode, ...]:
     return symbols.decode([view.frame for view in (near, first) if view])
 
 
-def _on_its_head(frame: Frame, quads: np.ndarray, lines: tuple[Line, ...], engine: Engine) -> bool:
-    """Whether the longest lines read better turned over: they vote by how well they read."""
-    longer, shorter = lengths(quads)
-    long = (longer > 2.5 * shorter) & (longer < 25 * shorter) & (np.abs(slopes(quads)) < 30)
-    chosen = np.flatnonzero(long)[np.argsort(-longer[long])][:VOTERS]
-    cuts = [cv2.rotate(cut_out(frame.picture, level(quads[at])), cv2.ROTATE_180) for at in chosen]
-    boxes = {frame.to_box(level(quads[at])) for at in chosen}
-    as_is = sum(_weight(line.print) for line in lines if line.box in boxes)
-    return bool(cuts) and sum(map(_weight, engine.read(cuts))) > as_is
+def _turned_over(frame: Frame, lines: tuple[Line, ...], engine: Engine) -> list[Line]:
+    """The lines that read better on their head. Those that read well as they are need no trial."""
+    doubted = [line for line in lines if not line.side and line.print.confidence < READS_WELL]
+    quads = frame.from_box([line.box for line in doubted])
+    cuts = [cv2.rotate(cut_out(frame.picture, quad), cv2.ROTATE_180) for quad in quads]
+    prints = engine.read(cuts)
+    better = [
+        line
+        for line, print_ in zip(doubted, prints, strict=True)
+        if _weight(print_) > _weight(line.print)
+    ]
+    # A lone line is more likely worn than turned; most lines on their head take the rest along.
+    if len(better) * 2 > len([line for line in lines if not line.side]):
+        return list(lines)
+    return better if len(better) > 1 else []
+
+
+def _turn_over(view: View, engine: Engine) -> View:
+    frame = view.frame.upside_down()
+    return View(_read(frame, frame.from_box([line.box for line in view.lines]), engine), frame)
 
 
 def _weight(print_: Print) -> float:
@@ -165,7 +171,7 @@ def _line(frame: Frame, quad: np.ndarray, print_: Print, side: bool) -> Line:
     return Line(print_, *edges, frame.to_box(quad), side)
 
 
-def _groups(lines: tuple[Line, ...]) -> tuple[tuple[int, ...], ...]:
+def _groups(lines: Sequence[Line]) -> list[tuple[Line, ...]]:
     """Lines that stand near one another, relative to their height: each group may be a plate."""
     owner = list(range(len(lines)))
 
@@ -178,10 +184,10 @@ def _groups(lines: tuple[Line, ...]) -> tuple[tuple[int, ...], ...]:
         for two in range(one):
             if _near(lines[one], lines[two]):
                 owner[root(one)] = root(two)
-    groups: dict[int, list[int]] = {}
-    for at in range(len(lines)):
-        groups.setdefault(root(at), []).append(at)
-    return tuple(tuple(group) for group in sorted(groups.values(), key=len, reverse=True))
+    groups: dict[int, list[Line]] = {}
+    for at, line in enumerate(lines):
+        groups.setdefault(root(at), []).append(line)
+    return [tuple(group) for group in sorted(groups.values(), key=len, reverse=True)]
 
 
 def _near(one: Line, two: Line) -> bool:
@@ -194,7 +200,8 @@ def _near(one: Line, two: Line) -> bool:
     return aside < 9 * reach and apart < 4 * reach
 
 
-def _part_around(first: View, lines: list[Line], again: bool) -> Frame:
+def _part_around(first: View, again: bool) -> Frame:
+    lines = first.lines
     upright = [line for line in lines if not line.side] or lines
     height = float(np.median([line.height for line in upright]))
     margin = 2.0 * height
