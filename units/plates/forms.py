@@ -19,6 +19,7 @@ NAMES = {FieldName.MODEL: "number"}
 FACTS = (FieldName.VOLTS, FieldName.HERTZ, FieldName.AMPS, FieldName.MADE)
 MOST_IN_A_WALK = 60
 OTHER = "_other"
+SOMETHING_ELSE = "-"
 
 LIKELY = {
     Likelihood.HIGH: gettext_lazy("very likely"),
@@ -82,6 +83,12 @@ class ReadingField(forms.ModelChoiceField):
                 "invalid_choice": gettext_lazy("This photo is not here. Choose it once more.")
             },
         )
+
+    def to_python(self, value):
+        try:
+            return super().to_python(value)
+        except forms.ValidationError as error:
+            raise forms.ValidationError(self.error_messages["invalid_choice"]) from error
 
 
 class PhotoSentForm(forms.Form):
@@ -169,7 +176,7 @@ class Asked:
     def candidates(self) -> list[tuple[str, str]]:
         """Texts that it may say, each with how it is shown; none where it has to be typed."""
         choices = getattr(self.field.field.widget, "choices", [])
-        return [(text, label) for text, label in choices if text]
+        return [(text, label) for text, label in choices if text != SOMETHING_ELSE]
 
 
 class ConfirmForm(KindForm):
@@ -189,7 +196,8 @@ class ConfirmForm(KindForm):
     def __init__(self, *args, proposal: Proposal | None = None, catalogued=None, **kwargs):
         super().__init__(*args, **kwargs)
         self.catalogued = catalogued
-        self._open = unsettled(proposal) if proposal else []
+        self._open = unsettled(proposal or Proposal({}))
+        self.fields["serial"].asked = True  # its help says when it may stay empty
         if proposal:
             self._fill_in(proposal)
         for field in self._open:
@@ -215,8 +223,12 @@ class ConfirmForm(KindForm):
             )
             other.asked = True
             self.fields[name + OTHER] = other
-            field.widget = forms.RadioSelect(choices=_choices(read))
-            field.help_text, field.required, field.asked = "", False, True
+            self.fields[name] = forms.CharField(
+                label=field.label,
+                max_length=field.max_length,
+                required=False,
+                widget=forms.RadioSelect(choices=_choices(read)),
+            )
         elif read.text:
             field.help_text = _(
                 "Read as “%(text)s”, but not surely. Compare it letter by letter."
@@ -255,18 +267,19 @@ class ConfirmForm(KindForm):
         if name + OTHER not in self.fields:
             return
         chosen, typed = self.cleaned_data.get(name), self.cleaned_data.pop(name + OTHER, "")
-        if chosen and typed and match_key(chosen) != match_key(typed):
+        picked = "" if chosen == SOMETHING_ELSE else chosen
+        if picked and typed and match_key(picked) != match_key(typed):
             self.add_error(
                 name,
                 _("“%(chosen)s” is chosen, but “%(typed)s” is typed. Keep one of the two.")
                 % {"chosen": chosen, "typed": typed},
             )
-        elif not chosen and not typed and self.data.get(self.add_prefix(name)) is None:
+        elif not chosen and not typed:
             self.add_error(name, _("Choose what the plate says, or type it."))
-        elif not chosen and not typed and name != "serial":
+        elif not picked and not typed and name != "serial":
             self.add_error(name, _("Type what the plate says."))
         else:
-            self.cleaned_data[name] = typed or chosen
+            self.cleaned_data[name] = typed or picked
 
     def confirmed(self) -> dict[str, Any]:
         """The arguments of ``confirm_reading``."""
@@ -278,8 +291,8 @@ def _choices(read: ReadField) -> list[tuple[str, str]]:
     candidates = read.candidates or (Candidate(read.text, read.confidence),)
     shown = [(one.text, candidate_label(one)) for one in candidates if one.text]
     if read.name == FieldName.SERIAL:
-        return [*shown, ("", _("something else, or nobody can read it"))]
-    return [*shown, ("", _("something else"))]
+        return [*shown, (SOMETHING_ELSE, _("something else, or nobody can read it"))]
+    return [*shown, (SOMETHING_ELSE, _("something else"))]
 
 
 def candidate_label(candidate: Candidate) -> str:

@@ -11,6 +11,7 @@ from units.plates.domain.knowledge import Knowledge, corrections
 from units.plates.domain.proposal import IDENTITY, Barcode, FieldName, Proposal
 from units.plates.domain.showing import contradicting, is_blank, settled
 from units.plates.models import PlateReading, PlateRecord, PlateWalk
+from units.plates.querysets import PlateReadingQuerySet
 
 NEWEST_RECORDS = 2000
 PATIENCE = timedelta(seconds=20)  # a photo that waits longer is said to be slow
@@ -69,10 +70,10 @@ def readings_of(walk: PlateWalk) -> list[PlateReading]:
     return list(walk.readings.with_pictures())
 
 
-def loose_readings() -> list[PlateReading]:
+def loose_readings() -> PlateReadingQuerySet:
     """Photos of no walk that nobody confirmed, newest first. One query."""
     readings = PlateReading.objects.loose().unconfirmed().with_pictures()
-    return list(readings.order_by("-asked_at", "-id"))
+    return readings.order_by("-asked_at", "-id")
 
 
 def waiting_for_a_look() -> int:

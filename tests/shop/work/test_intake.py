@@ -17,17 +17,20 @@ from shop.people.models import Customer
 from shop.work.models import WorkOrder
 from shop.work.services.errors import JobError
 from shop.work.services.intake import Errand, Machine, Person, buy_machine, log_in, open_own_job
+from tests.factories.plates import a_reading, said
 from tests.factories.shop import CustomerFactory, StayFactory, WorkOrderFactory
 from tests.factories.units import (
     MORNING,
     KindFactory,
     MachineModelFactory,
     PersonFactory,
+    PlateRecordFactory,
     UnitFactory,
 )
 from units.catalogue.models import MachineModel, Unit
 from units.files.models import StoredFile
 from units.plates.models import PlateRecord
+from units.plates.services import PlateError
 
 pytestmark = pytest.mark.django_db
 
@@ -149,6 +152,60 @@ def test_a_machine_that_stands_here_for_somebody_else_is_refused(clerk):
     stay = StayFactory(unit=unit)
     with pytest.raises(JobError, match=stay.owner.name):
         logged(clerk, machine=a_machine(number=unit.model.number, serial="CV1"))
+
+
+def test_a_plate_photo_that_comes_along_is_read_for_the_record(clerk):
+    job = logged(clerk, machine=a_machine(plate_photo=picture()))
+    record = PlateRecord.objects.get(unit=job.unit)
+    assert (record.reading.state, record.reading.photo) == ("waiting", record.photo)
+
+
+def test_a_plate_photo_sent_beforehand_is_kept_with_what_was_changed(clerk):
+    reading = a_reading(said("model", "T-310"), said("serial", "CV26-OO417"))
+    job = logged(clerk, machine=a_machine(reading=reading))
+    record = PlateRecord.objects.get(unit=job.unit)
+    assert (record.reading, record.photo) == (reading, reading.photo)
+    assert record.changed == {"serial": ["CV26-OO417", "CV26-00417"]}
+
+
+def test_a_photo_confirmed_for_this_machine_before_is_no_hindrance(clerk):
+    unit = UnitFactory(model=MachineModelFactory(number="T-310"), serial="CV9")
+    reading = a_reading()
+    PlateRecordFactory(unit=unit, reading=reading, photo=reading.photo)
+    job = logged(clerk, machine=a_machine(serial="CV9", reading=reading))
+    assert job.unit == unit
+    assert unit.plates.count() == 1
+
+
+def test_a_photo_confirmed_for_another_machine_is_refused_and_nothing_is_kept(clerk):
+    reading = a_reading()
+    PlateRecordFactory(reading=reading, photo=reading.photo)
+    with pytest.raises(PlateError, match="confirmed already"):
+        logged(clerk, machine=a_machine(reading=reading))
+    assert not WorkOrder.objects.exists()
+    assert PlateRecord.objects.count() == 1
+
+
+@pytest.mark.parametrize("name", ["intake", "purchase-add"])
+def test_a_form_that_comes_back_still_has_the_photo_sent_beforehand(desk, name):
+    reading = a_reading()
+    answer = desk.post(reverse(name), {"maker": "Corvane", "reading": reading.pk})
+    text = answer.content.decode()
+    assert answer.status_code == 422
+    assert f'name="reading" value="{reading.pk}"' in text
+    assert reverse("plate-reading", args=[reading.pk]) in text
+
+
+def test_a_machine_is_logged_in_with_the_photo_sent_beforehand(desk):
+    reading = a_reading()
+    desk.post(reverse("intake"), typed(reading=reading.pk))
+    assert PlateRecord.objects.get().reading == reading
+
+
+def test_a_machine_is_bought_with_the_photo_sent_beforehand(desk):
+    reading = a_reading()
+    desk.post(reverse("purchase-add"), typed(reading=reading.pk, price="50"))
+    assert PlateRecord.objects.get().reading == reading
 
 
 def test_a_plate_photo_is_kept_as_evidence(clerk):

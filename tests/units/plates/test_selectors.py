@@ -19,8 +19,11 @@ from units.plates.selectors import (
     open_walks,
     reading_page,
     readings_of,
+    situation_of,
     twins_among,
     waiting_for_a_look,
+    walk_row,
+    walk_rows,
 )
 
 pytestmark = pytest.mark.django_db
@@ -113,7 +116,7 @@ def test_loose_photos_are_those_of_no_walk_that_nobody_confirmed():
     loose = PlateReadingFactory()
     ended(walk=PlateWalkFactory())
     PlateRecordFactory(reading=ended())
-    assert loose_readings() == [loose]
+    assert list(loose_readings()) == [loose]
 
 
 def test_photos_that_wait_for_a_person_are_counted():
@@ -174,3 +177,54 @@ def test_photos_of_one_serial_are_noticed_as_twins():
     one, two = ended(texts={"serial": "CV 1"}), ended(texts={"serial": "cv1"})
     others = [ended(texts={"maker": "Holmgate", "serial": "CV1"}), ended(texts={"serial": ""})]
     assert twins_among([one, two, *others, PlateReadingFactory()]) == {"CORVANE CV1": [one, two]}
+
+
+@pytest.mark.parametrize(
+    ("state", "seconds", "situation"),
+    [
+        ({}, 0, "waiting"),
+        ({"state": "reading"}, 20, "waiting"),
+        ({"state": "reading"}, 21, "slow"),
+        ({"state": "unread", "trouble": "died"}, 60, "unread"),
+        ({"read": True, "read_as": "look"}, 60, "look"),
+    ],
+)
+def test_what_there_is_to_say_of_a_photo(state, seconds, situation):
+    reading = PlateReadingFactory(**state)
+    assert situation_of(reading, MORNING + timedelta(seconds=seconds)) == situation
+
+
+def test_of_a_confirmed_photo_nothing_else_is_said():
+    reading = PlateRecordFactory(reading=ended()).reading
+    assert situation_of(reading, MORNING) == "confirmed"
+
+
+def test_rows_of_a_walk_come_as_sent_in_three_queries(django_assert_num_queries):
+    unit = UnitFactory(model=MachineModelFactory(number="TM-9"), serial="CV1")
+    walk = PlateWalkFactory()
+    texts = [("CV1", 1), ("CV2", 0), ("cv-2", 2), ("CV3", 3)]
+    for serial, minute in texts:
+        at = MORNING + timedelta(minutes=minute)
+        ended(walk=walk, asked_at=at, texts={"model": "TM-9", "serial": serial})
+    PlateReadingFactory(walk=walk, asked_at=MORNING + timedelta(minutes=4))
+    with django_assert_num_queries(3):
+        rows = walk_rows(walk)
+        assert str(rows[1].known_unit) == "Corvane TM-9 CV1"
+    assert [row.place for row in rows] == [1, 2, 3, 4, 5]
+    assert [row.known_unit for row in rows] == [None, unit, None, None, None]
+    assert [row.twins for row in rows] == [[3], [], [1], [], []]
+    assert [row.can_be_taken for row in rows] == [False, True, False, True, False]
+    assert rows[-1].catalogued is None
+
+
+def test_a_row_that_is_not_sure_cannot_be_taken_by_one_press():
+    MachineModelFactory(number="TM-9")
+    texts = {"model": "TM-9", "volts": "120"}
+    reading = ended(walk=PlateWalkFactory(), texts=texts, read_as="look")
+    row = walk_row(reading)
+    assert (row.can_be_taken, row.facts) == (False, [])
+
+
+def test_a_sure_row_takes_its_supply_along():
+    reading = ended(walk=PlateWalkFactory(), texts={"volts": "120"})
+    assert walk_row(reading).facts == [("volts", "120")]

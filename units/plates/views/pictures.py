@@ -12,7 +12,7 @@ from units.plates.domain.proposal import Box, FieldName, Proposal
 from units.plates.models import PlateReading
 
 PLATE = "plate"
-TALL_PLATE = 620  # pixels
+WHOLE = {"tall": 620, "margin": 0.04}  # a plate, in pixels, has its own edge
 
 
 @require_GET
@@ -31,8 +31,9 @@ def show_piece(request, pk, field):
         photo = content_of(file=reading.photo)
     except OSError as error:
         raise Http404(_("The picture is no longer on this computer's disk.")) from error
-    tall = {"tall": TALL_PLATE} if field == PLATE else {}
-    response = HttpResponse(piece_of(photo, box, **tall), content_type="image/jpeg")
+    response = HttpResponse(
+        piece_of(photo, box, **(WHOLE if field == PLATE else {})), content_type="image/jpeg"
+    )
     # What was read never changes, but the next person here may have another seat: ask each time.
     response["Cache-Control"], response["ETag"] = "private, no-cache", etag
     return response

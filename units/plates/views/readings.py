@@ -13,7 +13,7 @@ from units.catalogue.domain.keys import SerialError
 from units.files.services import FileRefusedError
 from units.plates.forms import ConfirmForm, PhotosToReadForm, WalkForm
 from units.plates.models import PlateReading
-from units.plates.selectors import open_walks, reading_page, situation_of, walk_row
+from units.plates.selectors import loose_readings, open_walks, reading_page, situation_of, walk_row
 from units.plates.services import PlateError, ask_again, ask_reading, confirm_reading
 from units.plates.views.records import with_link
 from units.show.notices import tell
@@ -22,11 +22,11 @@ from units.show.notices import tell
 class PlateList(ListView):
     """Walks that go on, and photos of no walk that nobody confirmed, newest first."""
 
-    queryset = (
-        PlateReading.objects.loose().unconfirmed().with_pictures().order_by("-asked_at", "-id")
-    )
     template_name = "plates/plates.html"
     paginate_by = 50
+
+    def get_queryset(self):
+        return loose_readings()
 
     def get_context_data(self, **kwargs):
         forms = {"form": PhotosToReadForm(), "walk_form": WalkForm()}

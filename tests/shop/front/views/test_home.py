@@ -4,6 +4,7 @@ from django.urls import reverse
 from shop.people.seats import SEATS
 from shop.work.models import Estimate
 from tests.factories.parts import AnswerFactory
+from tests.factories.plates import a_reading
 from tests.shop.front.ground import (
     customers_job,
     days_before_today,
@@ -152,6 +153,18 @@ def test_a_part_is_a_whole_page_without_script_and_a_piece_with_it(sit):
     assert "<!doctype html>" in text(whole)
     assert "<!doctype html>" not in text(piece)
     assert "HX-Request" in whole.headers["Vary"]
+
+
+@pytest.mark.parametrize("seat", ["front desk", "owner"])
+def test_desk_and_owner_read_how_many_plates_wait_for_a_look(sit, seat):
+    client = sit(seat)
+    assert reverse("plates") not in text(client.get(reverse("home"))).split("<main", 1)[1]
+    a_reading()
+    assert "1 plate waits for a look." in text(client.get(reverse("home")))
+    a_reading()
+    page = text(client.get(reverse("home")))
+    assert "2 plates wait for a look." in page
+    assert f'href="{reverse("plates")}"' in page.split("<main", 1)[1]
 
 
 @pytest.mark.parametrize("seat", list(SEATS))

@@ -117,3 +117,10 @@ def test_photo_that_was_read_is_not_read_again():
     reading = PlateReadingFactory(read=True)
     with pytest.raises(PlateError, match="has been read already"):
         ask_again(reading=reading, by=PersonFactory(), at=MORNING)
+
+
+def test_a_photo_that_nobody_waits_for_lets_the_others_go_first(photo):
+    later = ask(photo(width=170), urgent=False)
+    soon = ask(photo(width=180))
+    tasks = DBTaskResult.objects.ready()
+    assert [task.args_kwargs["args"][0] for task in tasks] == [str(soon.pk), str(later.pk)]

@@ -2,6 +2,7 @@ import pytest
 from django.urls import reverse
 
 from tests.factories.pictures import picture, upload
+from tests.factories.plates import a_reading, said
 from tests.factories.units import (
     MachineModelFactory,
     PersonFactory,
@@ -93,3 +94,33 @@ def test_accountant_reads_no_plates(client, unit):
     client.force_login(PersonFactory(seats=["accountant"]))
     assert send(client, unit).status_code == 403
     assert not PlateRecord.objects.exists()
+
+
+def test_a_photo_that_comes_along_is_read_for_the_record(desk, unit):
+    send(desk, unit)
+    record = PlateRecord.objects.get()
+    assert (record.reading.state, record.reading.photo) == ("waiting", record.photo)
+
+
+def test_a_photo_sent_beforehand_is_taken_with_what_was_changed(desk, unit):
+    reading = a_reading(said("serial", "CVI"))
+    response = send(desk, unit, photo="", reading=reading.pk)
+    record = PlateRecord.objects.get()
+    assert response.status_code == 302
+    assert (record.reading, record.photo) == (reading, reading.photo)
+    assert record.changed == {"serial": ["CVI", "CV1"]}
+
+
+def test_a_photo_of_another_machine_s_record_is_refused_and_names_it(desk, unit):
+    reading = a_reading()
+    other = PlateRecordFactory(reading=reading).unit
+    response = send(desk, unit, photo="", reading=reading.pk)
+    assert response.status_code == 422
+    assert f'<a href="{reverse("machine", args=[other.pk])}">' in response.content.decode()
+
+
+def test_a_form_that_comes_back_still_names_its_photo(desk, unit):
+    reading = a_reading()
+    response = send(desk, unit, photo="", reading=reading.pk, maker="")
+    assert response.status_code == 422
+    assert reverse("plate-reading", args=[reading.pk]) in response.content.decode()

@@ -79,7 +79,7 @@ function tellDifferences(reads, form) {
 /* Who typed beside the candidates means what he typed. */
 document.addEventListener("input", ({ target }) => {
   if (!target.name?.endsWith("_other") || !target.value) return;
-  const other = document.querySelector(`input[type=radio][name=${target.name.replace("_other", "")}][value=""]`);
+  const other = document.querySelector(`input[type=radio][name=${target.name.replace("_other", "")}][value="-"]`);
   if (other) other.checked = true;
 });
 
