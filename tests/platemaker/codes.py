@@ -17,7 +17,15 @@ def modules(sort: str, text: str) -> np.ndarray:
     """True where a module is dark; one row for a linear symbol. Quiet zones included."""
     symbol = zxingcpp.create_barcode(text, FORMATS[sort])
     drawn = np.array(zxingcpp.write_barcode_to_image(symbol, scale=1)) < 128
-    return drawn if sort in SQUARE else drawn[drawn.shape[0] // 2][None, :]
+    return _squared(drawn) if sort in SQUARE else drawn[drawn.shape[0] // 2][None, :]
+
+
+def _squared(drawn: np.ndarray) -> np.ndarray:
+    """A Data Matrix may be oblong: with light room around it, it keeps its place on a plate."""
+    high, wide = drawn.shape
+    side = max(high, wide)
+    above, before = (side - high) // 2, (side - wide) // 2
+    return np.pad(drawn, ((above, side - high - above), (before, side - wide - before)))
 
 
 def trade_number(digits: str) -> str:
