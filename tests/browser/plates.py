@@ -68,6 +68,11 @@ def sent_and_read(outcome: str, serial: str = "CV100") -> str:
     return read(outcome, serial)
 
 
+def all_read(serials: dict[str, str]) -> str:
+    """A photo for each outcome, with its serial; their ids."""
+    return " ".join(sent_and_read(outcome, serial) for outcome, serial in serials.items())
+
+
 def a_walk(photos: int = 5) -> str:
     """A walk of photos that wait; its id."""
     by = User.objects.get(username="front-desk")

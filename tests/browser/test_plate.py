@@ -53,28 +53,35 @@ def test_a_photo_is_read_while_one_looks_on_and_confirmed_by_keyboard_alone(walk
     walker.reads("The plate of Corvane TM-9 CV100 is recorded.")
 
 
-@pytest.mark.parametrize(
-    ("outcome", "words"),
-    [
-        ("sure", ["sure", "Take this"]),
-        ("look", ["please look", "CV1OO", "likely", "Take what I chose"]),
-        ("type", ["type it", "Read as “CV100”", "Take what I typed"]),
-        ("two", ["2 plates in the picture"]),
-        ("blank", ["No plate was found in this photo. Take it again: nearer"]),
-        ("unread", ["It took longer than a photo may take.", "Read it again"]),
-    ],
-)
-def test_every_outcome_says_what_to_do(walker, shop, outcome, words):
-    reading = on_plates(shop, f"sent_and_read({outcome!r})")
-    walker.sit("technician")
-    walker.go(f"plates/{reading}/")
-    walker.reads(*words)
+OUTCOMES = {
+    "sure": ["sure", "Take this"],
+    "look": ["please look", "CV1OO", "likely", "Take what I chose"],
+    "type": ["type it", "Read as “CV3”", "Take what I typed"],
+    "two": ["2 plates in the picture"],
+    "blank": ["No plate was found in this photo. Take it again: nearer"],
+    "unread": ["It took longer than a photo may take.", "Read it again"],
+}
 
 
-def test_a_candidate_is_chosen_by_keyboard_alone(walker, shop):
-    reading = on_plates(shop, "sent_and_read('look')")
+def test_every_outcome_says_what_to_do(walker, shop):
+    serials = {outcome: f"CV{number}" for number, outcome in enumerate(OUTCOMES, 1)}
+    readings = on_plates(shop, f"all_read({serials!r})").split()
     walker.sit("technician")
-    walker.go(f"plates/{reading}/")
+    for reading, words in zip(readings, OUTCOMES.values(), strict=True):
+        walker.go(f"plates/{reading}/")
+        walker.reads(*words)
+    walker.go("plates/")
+    walker.reads("sure", "please look", "type it", "not read")
+
+
+def test_a_candidate_is_chosen_by_keyboard_alone_or_something_else_is_typed(walker, shop):
+    readings = on_plates(shop, "all_read({'look': 'CV100', 'type': 'CV200'})").split()
+    walker.sit("technician")
+    walker.go(f"plates/{readings[0]}/")
+    walker.fill(serial_other="CV-555")
+    expect(walker.page.locator("[name=serial][value='-']")).to_be_checked()
+    walker.fill(serial_other="")
+    walker.page.locator("[name=serial][value='-']").evaluate("radio => radio.checked = false")
     walker.press("Take what I chose")
     walker.reads("Choose what the plate says, or type it.")
     expect(walker.page.locator("[name=serial]").first).to_be_focused()
@@ -83,40 +90,26 @@ def test_a_candidate_is_chosen_by_keyboard_alone(walker, shop):
     walker.page.keyboard.press("Enter")
     walker.page.wait_for_url(re.compile("/machines/"))
     walker.reads("CV1OO")
-
-
-def test_typing_beside_the_candidates_means_something_else(walker, shop):
-    reading = on_plates(shop, "sent_and_read('look')")
-    walker.sit("technician")
-    walker.go(f"plates/{reading}/")
-    walker.choose("serial", "CV1OO")
-    walker.fill(serial_other="CV-555")
-    walker.press("Take what I chose")
+    walker.go(f"plates/{readings[1]}/")
+    walker.fill(number="TM-9", serial="CV-555")
+    walker.press("Take what I typed")
     walker.reads("The plate of Corvane TM-9 CV-555 is recorded.")
 
 
-def test_what_is_typed_by_hand_meanwhile_survives_the_result(walker, shop):
+def test_what_is_typed_while_the_reader_is_slow_survives_the_result(walker, shop):
     reading = on_plates(shop, "sent()")
     walker.sit("front desk")
     walker.go(f"plates/{reading}/")
     walker.page.get_by_text("Type it by hand").click()
     by_hand = walker.page.locator("#hand_serial")
     by_hand.fill("CV42")
+    on_plates(shop, "slow()")
+    expect(main(walker)).to_contain_text("It takes longer than usual.")
+    walker.axe(walker.page)
     on_plates(shop, "read('sure')")
     expect(walker.page.get_by_role("button", name="Take this")).to_be_visible()
     expect(by_hand).to_have_value("CV42")
     expect(by_hand).to_be_focused()
-
-
-def test_a_photo_that_waits_long_is_said_to_be_slow_and_read_all_the_same(walker, shop):
-    reading = on_plates(shop, "sent()")
-    walker.sit("front desk")
-    walker.go(f"plates/{reading}/")
-    on_plates(shop, "slow()")
-    expect(main(walker)).to_contain_text("It takes longer than usual.")
-    walker.look()
-    on_plates(shop, "read('sure')")
-    expect(walker.page.get_by_role("button", name="Take this")).to_be_visible()
 
 
 def test_a_form_is_filled_where_it_is_empty_and_logged_in_with_its_photo(walker, shop, plate):
@@ -164,18 +157,13 @@ def test_a_doubtful_serial_is_offered_and_filled_only_when_it_is_picked(walker, 
     expect(field(walker, "serial")).to_have_value("CV1OO")
 
 
-def test_a_form_that_comes_back_keeps_its_photo_and_what_it_reads(walker, shop, plate):
+def test_a_form_that_comes_back_keeps_its_photo_until_it_is_left_out(walker, shop, plate):
     open_intake(walker, plate)
     on_plates(shop, "read('sure')")
     expect(field(walker, "serial")).to_have_value("CV100")
     walker.press("Log it in")
     walker.reads("Choose a customer below", "Take these")
     expect(field(walker, "reading")).not_to_have_value("")
-
-
-def test_a_photo_is_left_out_on_wish(walker, shop, plate):
-    open_intake(walker, plate)
-    on_plates(shop, "read('sure')")
     walker.press("Leave this photo out")
     expect(field(walker, "reading")).to_have_value("")
     assert field(walker, "plate_photo").evaluate("field => field.files.length") == 0
