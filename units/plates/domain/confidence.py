@@ -18,7 +18,7 @@ from units.plates.domain.proposal import Outcome
 TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/confidence.toml"
 # Which way each feature can only speak: an unnatural sign is chance, and the feature is left out.
 SPEAKS_FOR = {"gap", "fit", "least", "place", "looks", "coded", "height", "known", "maker", "shape"}
-SPEAKS_AGAINST = {"doubt", "conflict", "twins", "neighbours"}
+SPEAKS_AGAINST = {"doubt", "conflict", "twins", "short", "neighbours"}
 RIDGE = 1.0  # keeps the weights small when a feature parts right from wrong completely
 STEPS = 60
 LOOK = 0.10  # below it a proposal misleads more than it helps

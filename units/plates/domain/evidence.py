@@ -1,7 +1,7 @@
 """What a plate may say: possible texts of a field, weighed by all that speaks for them."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from units.catalogue.domain.keys import match_key
@@ -14,10 +14,12 @@ BARCODE = "barcode"
 # How far a value's place speaks for it, in natural logarithms; by trial on the tuning families.
 PLACES = {INLINE: 0.0, RIGHT: -0.4, BELOW: -1.0, ALONE: -4.0, BARCODE: -1.5}
 NAMED_OTHERWISE = -8.0
-DROPPED = -1.5  # a labelled value goes to its end, each word less is less likely
+DROPPED = -3.0  # a labelled value goes to its end, each word less is less likely
 UNSEEN = -9.0  # a look that shows nothing of a text
 SECOND = 0.6  # two looks at one print are not two witnesses
 MOST_SWAPS = 3
+# What many typefaces draw the same.
+TWINS = {"0": "O", "O": "0"}
 CODED = 7.0  # a symbol with its own check says the same
 
 
@@ -186,3 +188,46 @@ def with_changes(text: str, changes: dict[int, str]) -> str:
         at += len(match_key(char))
         out.append(changes.pop(at, char) if match_key(char) else char)
     return "".join(out)
+
+
+def gap(ranked_: Sequence[Hypothesis]) -> float:
+    """How far the best is ahead of the next, a logarithm; infinite without one.
+
+    One that only has a 0 for an O or an O for a 0 is no rival to what a catalogue or a maker's
+    other serials know.
+    """
+    best, *rest = ranked_
+    rivals = [
+        one
+        for one in rest
+        if one.known or not best.known or _without_twins(one.key) != _without_twins(best.key)
+    ]
+    return best.score - rivals[0].score if rivals else math.inf
+
+
+def _without_twins(key: str) -> str:
+    return key.replace("O", "0")
+
+
+def least_weight(hypothesis: Hypothesis, settled: Callable[[int], bool]) -> float:
+    """The weight of the least sure character of the print behind a hypothesis.
+
+    Where ``settled`` holds for a place, a 0 and an O there weigh as one.
+    """
+    span = hypothesis.span
+    if span is None:
+        return 0.0
+    if len(span.signs) != len(hypothesis.key):
+        return 0.1
+    weights = [
+        sign.weight(char) + (sign.weight(TWINS[char]) if char in TWINS and settled(at) else 0.0)
+        for at, (sign, char) in enumerate(zip(span.signs, hypothesis.key, strict=True))
+    ]
+    return max(1e-3, min(1.0, *weights, 1.0))
+
+
+def mean_fit(hypothesis: Hypothesis) -> float:
+    """Fit per character, a logarithm of at most 0."""
+    if not math.isfinite(hypothesis.fit):
+        return -5.0
+    return max(-5.0, hypothesis.fit / max(len(hypothesis.key), 1))

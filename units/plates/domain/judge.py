@@ -1,7 +1,7 @@
 """What one photo's looks and symbols come to: each field's proposal and how sure it is."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from units.catalogue.domain.keys import match_key
@@ -12,6 +12,9 @@ from units.plates.domain.evidence import (
     Hypothesis,
     Span,
     coded_spans,
+    gap,
+    least_weight,
+    mean_fit,
     shares,
     spans_of,
 )
@@ -21,8 +24,6 @@ from units.plates.domain.proposal import Barcode, Candidate, FieldName, Outcome,
 from units.plates.domain.sight.look import View
 from units.plates.domain.snippets import ALONE, BELOW, INLINE, RIGHT, Snippet, snippets_of
 from units.plates.domain.which_model import (
-    least_weight,
-    mean_fit,
     neighbours,
     which_maker,
     which_model,
@@ -31,6 +32,7 @@ from units.plates.domain.which_serial import (
     Serials,
     ambiguous,
     contradicted,
+    cut_short,
     unsettled,
     which_serial,
 )
@@ -88,14 +90,15 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
     return Judgement(fields, {"model": model_features, "serial": serial_features})
 
 
-def _common(case: Case, ranked: Sequence[Hypothesis]) -> dict[str, float]:
+def _common(
+    case: Case, ranked: Sequence[Hypothesis], settled: Callable[[int], bool]
+) -> dict[str, float]:
     best = ranked[0]
-    gap = best.score - ranked[1].score if len(ranked) > 1 else MOST_GAP
     place = PLACE_WORTH[best.span.relation] if best.span else 0.0
     return {
-        "gap": min(MOST_GAP, gap),
+        "gap": min(MOST_GAP, gap(ranked)),
         "fit": mean_fit(best),
-        "least": math.log(least_weight(best)) if best.span else -7.0,
+        "least": math.log(least_weight(best, settled)) if best.span else -7.0,
         "place": place,
         "looks": float(sum(view > -6 for view in best.views.values())) / max(len(case.views), 1),
         "coded": float(best.coded),
@@ -109,7 +112,7 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
         return ReadField(FieldName.MODEL), {}
     best = ranked[0]
     near = neighbours(best.key, case.knowledge)
-    features = _common(case, ranked) | {
+    features = _common(case, ranked, lambda _at: best.known) | {
         "known": float(best.known),
         "maker": float(best.maker in makers) if makers else 0.5,
         "neighbours": min(3.0, float(near)),
@@ -117,7 +120,7 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
     vetoed = (
         features["gap"] < CLOSE_RUNNER_UP
         or features["least"] < math.log(FAINT)
-        or (not best.known and features["place"] < 1)
+        or (not best.known and (features["place"] < 1 or features["looks"] < 1))
         or (not best.known and not best.coded and features["least"] < math.log(0.9))
         or (bool(makers) and best.maker not in makers)
     )
@@ -130,15 +133,18 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
     best = ranked[0]
     doubt = unsettled(best, serials, case.alike)
     conflict = contradicted(best, case.coded)
-    features = _common(case, ranked) | {
+    features = _common(case, ranked, lambda at: serials.usual(best.key, at)) | {
         "shape": 1.0 if best.known else (0.0 if serials.count else 0.5),
         "doubt": math.log(doubt + 1e-3),
         "conflict": float(conflict),
         "twins": float(ambiguous(best, serials)),
+        "short": float(cut_short(best, serials)),
     }
     vetoed = (
         conflict
         or bool(features["twins"])
+        or bool(features["short"])
+        or (not best.known and not best.coded and features["looks"] < 1)
         or (features["gap"] < CLOSE_RUNNER_UP and not best.coded)
         or doubt > DOUBTFUL_SWAP
         or (features["least"] < math.log(FAINT) and not best.coded)

@@ -1,7 +1,7 @@
 """Pieces of print that may be a value, and how they stand to the label that would name them."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from units.plates.domain.labels import Label, find_labels
@@ -54,6 +54,7 @@ def snippets_of(view: View, number: int) -> list[Snippet]:
     lines = view.lines
     labels = [find_labels(line.text) for line in lines]
     pieces = [piece for at, line in enumerate(lines) for piece in _pieces(at, line, labels[at])]
+    taken = {one for piece in pieces if (one := _right_of(lines, pieces, piece))}
     found = []
     for piece in pieces:
         if piece.label is None:
@@ -61,7 +62,7 @@ def snippets_of(view: View, number: int) -> list[Snippet]:
         elif _text(lines, piece):
             found += _with_rest(lines, pieces, piece, INLINE, piece.label.names, number)
         else:
-            for other, relation in _beside(lines, pieces, piece):
+            for other, relation in _beside(lines, pieces, piece, taken):
                 found += _with_rest(lines, pieces, other, relation, piece.label.names, number)
     return [one for one in found if one.signs]
 
@@ -162,25 +163,33 @@ def _span(lines: Sequence[Line], piece: Piece, start: int, end: int) -> tuple[fl
     return line.left + first * width - step, line.left + last * width + step
 
 
-def _beside(lines, pieces: Sequence[Piece], label: Piece) -> Iterator[tuple[Piece, str]]:
-    """Stretches to the right of a label that has nothing after it, and the one below it."""
-    values = [one for one in pieces if one.label is None and _text(lines, one)]
-    right = min(
-        ((gap, at) for at, one in enumerate(values) if (gap := _gap_right(lines, label, one))),
-        default=None,
-    )
+def _beside(lines, pieces, label: Piece, taken: set[Piece]) -> Iterator[tuple[Piece, str]]:
+    """What stands to the right of a label that has nothing after it, and what stands below it,
+    unless that stands to the right of another label (``taken``)."""
+    right = _right_of(lines, pieces, label)
     if right:
-        yield values[right[1]], RIGHT
-    below = min(
-        (
-            (gap, at)
-            for at, one in enumerate(values)
-            if (gap := _gap_below(lines, label, one, _cell_end(lines, pieces, label)))
-        ),
-        default=None,
+        yield right, RIGHT
+    end = _cell_end(lines, pieces, label)
+    below = _nearest(
+        (_gap_below(lines, label, one, end), one) for one in _values(lines, pieces) - taken
     )
     if below:
-        yield _under(lines, pieces, label, values[below[1]]), BELOW
+        yield _under(lines, pieces, label, below), BELOW
+
+
+def _values(lines, pieces: Sequence[Piece]) -> set[Piece]:
+    return {one for one in pieces if one.label is None and _text(lines, one)}
+
+
+def _right_of(lines, pieces: Sequence[Piece], label: Piece) -> Piece | None:
+    if label.label is None or _text(lines, label):
+        return None
+    return _nearest((_gap_right(lines, label, one), one) for one in _values(lines, pieces))
+
+
+def _nearest(found: Iterable[tuple[float | None, Piece]]) -> Piece | None:
+    reached = [(gap, one.line, one.start, one) for gap, one in found if gap is not None]
+    return min(reached, key=lambda one: one[:3])[3] if reached else None
 
 
 def _under(lines, pieces, label: Piece, value: Piece) -> Piece:

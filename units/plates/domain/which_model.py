@@ -1,6 +1,5 @@
 """Which model a plate names, and which maker."""
 
-import math
 from collections.abc import Sequence
 
 from rapidfuzz import fuzz, process
@@ -31,9 +30,11 @@ def which_maker(
             key = match_key(word)
             if len(key) < 4:
                 continue
-            match = process.extractOne(key, names, scorer=fuzz.ratio, score_cutoff=MAKER_ALIKE)
+            match = process.extractOne(
+                key, list(names), scorer=fuzz.ratio, score_cutoff=MAKER_ALIKE
+            )
             for name in [match[0]] if match else [one for one in names if one in key]:
-                likeness = match[1] / 100 if match else 0.95
+                likeness = match[1] / 100 if match else 1.0
                 if likeness > found.get(name, (0.0,))[0]:
                     found[name] = (likeness, snippet)
     order = sorted(found.items(), key=lambda one: -one[1][0])
@@ -94,8 +95,13 @@ def _as_printed(spans, makers, knowledge: Knowledge, alike: Alike):
         if SHORTEST <= len(span.key) <= LONGEST and any(char.isdigit() for char in span.key)
         for text in _spellings(span, shapes, alike)
     )
+    serials = {
+        shape_of(match_key(serial))
+        for maker, serial in knowledge.serials
+        if not makers or maker in makers
+    }
     for text in texts:
-        if match_key(text) not in known:
+        if match_key(text) not in known and shape_of(match_key(text)) not in serials:
             prior = UNKNOWN + KNOWN_SHAPE * (shape_of(match_key(text)) in shapes)
             prior += SAME_MAKER if makers else 0.0
             yield Hypothesis(text, makers[0] if makers else "", prior=prior)
@@ -118,21 +124,3 @@ def neighbours(key: str, knowledge: Knowledge) -> int:
         Levenshtein.distance(key, other, score_cutoff=1) <= 1 or other.startswith(key)
         for other in others
     )
-
-
-def least_weight(hypothesis: Hypothesis) -> float:
-    """The weight of the least sure character of the print behind a hypothesis."""
-    span = hypothesis.span
-    if span is None:
-        return 0.0
-    if len(span.signs) != len(hypothesis.key):
-        return 0.1
-    pairs = zip(span.signs, hypothesis.key, strict=True)
-    return max(1e-3, min((sign.weight(char) for sign, char in pairs), default=0.0))
-
-
-def mean_fit(hypothesis: Hypothesis) -> float:
-    """Fit per character, a logarithm of at most 0."""
-    if not math.isfinite(hypothesis.fit):
-        return -5.0
-    return max(-5.0, hypothesis.fit / max(len(hypothesis.key), 1))

@@ -10,6 +10,7 @@ from rapidfuzz.distance import Levenshtein
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.evidence import (
     BARCODE,
+    TWINS,
     Hypothesis,
     Span,
     ranked,
@@ -19,14 +20,14 @@ from units.plates.domain.evidence import (
 )
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike
+from units.plates.domain.snippets import INLINE
 from units.plates.domain.supply import says_date, says_supply
 
 SHORTEST, LONGEST = 4, 24
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
 MOST_TOLD = 20
 ENOUGH = 8
-# What many typefaces draw the same.
-TWINS = {"0": "O", "O": "0"}
+MOST_GONE = 4
 LIKELY_SWAP = 0.02
 
 
@@ -96,7 +97,7 @@ def _may_be(span: Span, model_key: str) -> bool:
     """Long enough, with digits, and neither the model nor a supply nor a date."""
     if not SHORTEST <= len(span.key) <= LONGEST or span.key == model_key:
         return False
-    if says_supply(span.text) or (span.names == "" and says_date(span.text)):
+    if says_supply(span.text) or (span.relation != INLINE and says_date(span.text)):
         return False
     return _digits(span.key) >= 2
 
@@ -192,3 +193,15 @@ def _changes(key: str) -> int:
     """How often letters and digits take turns."""
     shape = shape_of(key)
     return sum(one != two for one, two in pairwise(shape))
+
+
+def cut_short(best: Hypothesis, serials: Serials) -> bool:
+    """Shaped like one of the maker's serials with some characters gone: worn off, perhaps."""
+    if best.coded or best.known:
+        return False
+    shape = shape_of(best.key)
+    return any(
+        0 < len(known) - len(shape) <= MOST_GONE
+        and Levenshtein.distance(shape, known) == len(known) - len(shape)
+        for known in serials.shapes
+    )
