@@ -19,8 +19,10 @@ TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/confidence.toml"
 # Which way each feature can only speak: an unnatural sign is chance, and the feature is left out.
 SPEAKS_FOR = {"gap", "fit", "least", "place", "looks", "coded", "height", "known", "maker", "shape"}
 SPEAKS_AGAINST = {"doubt", "conflict", "twins", "short", "neighbours"}
-RIDGE = 1.0  # keeps the weights small when a feature parts right from wrong completely
-STEPS = 60
+# Believed of each such feature until photos say otherwise, and how firmly (a Gaussian prior): few
+# photos are read wrongly, and what they do not show must not be taken for nothing.
+BELIEVED, FIRMNESS = 0.5, 2.0
+STEPS, SMALL = 100, 1e-8
 LOOK = 0.10  # below it a proposal misleads more than it helps
 VETOED = 0.89
 
@@ -50,7 +52,7 @@ def outcome_of(confidence: float, vetoed: bool) -> Outcome:
 
 
 def fit(rows: Sequence[tuple[str, Mapping[str, float], bool]]) -> dict:
-    """Fit one logistic model per field by Newton's method with a ridge.
+    """Fit one logistic model per field by Newton's method, with a prior on its weights.
 
     ``rows`` are (field, features, right). Gives ``{field: {constant, weights, scales}}``.
     """
@@ -75,6 +77,10 @@ def _unnatural(name: str, weight: float) -> bool:
     return weight < 0 if name in SPEAKS_FOR else weight > 0 and name in SPEAKS_AGAINST
 
 
+def _believed(name: str) -> float:
+    return BELIEVED * (name in SPEAKS_FOR) - BELIEVED * (name in SPEAKS_AGAINST)
+
+
 def _newton(rows: Sequence[tuple[Mapping[str, float], bool]], features: Sequence[str]) -> dict:
     table = np.array([[row.get(feature, 0.0) for feature in features] for row, _right in rows])
     table = table.reshape(len(rows), len(features))
@@ -82,15 +88,22 @@ def _newton(rows: Sequence[tuple[Mapping[str, float], bool]], features: Sequence
     centre, spread = table.mean(axis=0), table.std(axis=0)
     spread[spread < 1e-6] = 1.0
     design = np.column_stack([np.ones(len(table)), (table - centre) / spread])
-    penalty = np.diag([0.01, *[RIDGE] * len(features)])
+    believed = np.array([0.0, *map(_believed, features)])
+    penalty = np.diag([0.01, *[FIRMNESS] * len(features)])
     weights = np.zeros(design.shape[1])
     for _step in range(STEPS):
-        chance = 1 / (1 + np.exp(-np.clip(design @ weights, -30, 30)))
-        slope = design.T @ (right - chance) - penalty @ weights
+        chance = _chances(design, weights)
+        slope = design.T @ (right - chance) - penalty @ (weights - believed)
         bend = (design * (chance * (1 - chance))[:, None]).T @ design + penalty
         step = np.linalg.solve(bend, slope)
-        weights += step
-        if np.abs(step).max() < 1e-8:
+        while (
+            _loss(design, right, weights + step, penalty, believed)
+            > _loss(design, right, weights, penalty, believed)
+            and np.abs(step).max() > SMALL
+        ):
+            step = step / 2
+        weights = weights + step
+        if np.abs(step).max() <= SMALL:
             break
     return {
         "constant": float(weights[0]),
@@ -99,3 +112,15 @@ def _newton(rows: Sequence[tuple[Mapping[str, float], bool]], features: Sequence
             feature: [float(centre[at]), float(spread[at])] for at, feature in enumerate(features)
         },
     }
+
+
+def _chances(design: np.ndarray, weights: np.ndarray) -> np.ndarray:
+    return 1 / (1 + np.exp(-np.clip(design @ weights, -30, 30)))
+
+
+def _loss(design, right, weights, penalty, believed) -> float:
+    """Minus the logarithm of likelihood and prior, but for a constant."""
+    total = design @ weights
+    surprise = np.logaddexp(0, total) - right * total
+    off = weights - believed
+    return float(surprise.sum() + off @ penalty @ off / 2)

@@ -103,7 +103,6 @@ def _common(
         "looks": float(sum(view > -6 for view in best.views.values())) / max(len(case.views), 1),
         "coded": float(best.coded),
         "height": math.log(max(best.span.height, 4.0)) if best.span else 1.0,
-        "length": min(12.0, float(len(best.key))),
     }
 
 
