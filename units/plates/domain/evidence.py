@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.knowledge import shape_of
@@ -18,6 +19,7 @@ DROPPED = -3.0  # a labelled value goes to its end, each word less is less likel
 UNSEEN = -9.0  # a look that shows nothing of a text
 SECOND = 0.6  # two looks at one print are not two witnesses
 MOST_SWAPS = 3
+PART_OF = 12.0
 # What many typefaces draw the same.
 TWINS = {"0": "O", "O": "0"}
 CODED = 7.0  # a symbol with its own check says the same
@@ -205,6 +207,17 @@ def gap(ranked_: Sequence[Hypothesis]) -> float:
     return best.score - rivals[0].score if rivals else math.inf
 
 
+def goes_on(ranked_: Sequence[Hypothesis]) -> bool:
+    """Whether a longer reading, of which the best is a part, has something for it: the rest of a
+    value is sometimes found as a line of its own."""
+    best, *rest = ranked_
+    return (
+        not best.coded
+        and not best.known
+        and any(best.key in one.key and one.score > best.score - PART_OF for one in rest)
+    )
+
+
 def _without_twins(key: str) -> str:
     return key.replace("O", "0")
 
@@ -231,3 +244,17 @@ def mean_fit(hypothesis: Hypothesis) -> float:
     if not math.isfinite(hypothesis.fit):
         return -5.0
     return max(-5.0, hypothesis.fit / max(len(hypothesis.key), 1))
+
+
+def edge_twins(key: str) -> list[int]:
+    """The places of a 0 or O where letters meet digits: its twin would look as natural there."""
+    return [
+        at
+        for at, char in enumerate(key)
+        if char in TWINS and _changes(key[:at] + TWINS[char] + key[at + 1 :]) <= _changes(key)
+    ]
+
+
+def _changes(key: str) -> int:
+    """How often letters and digits take turns."""
+    return sum(one != two for one, two in pairwise(shape_of(key)))

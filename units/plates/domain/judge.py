@@ -12,19 +12,22 @@ from units.plates.domain.evidence import (
     Hypothesis,
     Span,
     coded_spans,
+    edge_twins,
     gap,
+    goes_on,
     least_weight,
     mean_fit,
     shares,
     spans_of,
 )
-from units.plates.domain.knowledge import Knowledge
+from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike, signs_of
 from units.plates.domain.proposal import Barcode, Candidate, FieldName, Outcome, ReadField
 from units.plates.domain.sight.look import View
 from units.plates.domain.snippets import ALONE, BELOW, INLINE, RIGHT, Snippet, snippets_of
 from units.plates.domain.which_model import (
     neighbours,
+    shapes_of,
     which_maker,
     which_model,
 )
@@ -118,12 +121,21 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
     }
     vetoed = (
         features["gap"] < CLOSE_RUNNER_UP
+        or goes_on(ranked)
         or features["least"] < math.log(FAINT)
         or (not best.known and (features["place"] < 1 or features["looks"] < 1))
         or (not best.known and not best.coded and features["least"] < math.log(0.9))
         or (bool(makers) and best.maker not in makers)
+        or (not best.known and not best.coded and _strange(best, makers, case.knowledge))
     )
     return _field(FieldName.MODEL, ranked, features, vetoed), features
+
+
+def _strange(best: Hypothesis, makers: Sequence[str], knowledge: Knowledge) -> bool:
+    """A number that no catalogue holds and that no number of its maker looks like."""
+    shapes = shapes_of(makers, knowledge)
+    odd = bool(shapes) and shape_of(best.key) not in shapes
+    return odd or (not shapes and bool(edge_twins(best.key)))
 
 
 def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple[ReadField, dict]:
@@ -141,6 +153,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
     }
     vetoed = (
         conflict
+        or goes_on(ranked)
         or bool(features["twins"])
         or bool(features["short"])
         or (not best.known and not best.coded and features["looks"] < 1)

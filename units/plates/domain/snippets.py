@@ -9,12 +9,15 @@ from units.plates.domain.likeness import Sign, signs_of
 from units.plates.domain.proposal import Box
 from units.plates.domain.sight.look import Line, View
 
-MARKS = " \t:.,;#=№|_-–—°º/\\"
+MARKS = " \t:.,;#=№|_-–—°º/\\\uff1a\uff0c\u3001\uff1b"
 # How well a place beside a label stands for its value: natural logarithms, by trial.
 INLINE, RIGHT, BELOW, ALONE = "inline", "right", "below", "alone"
+# What is left of a label in a language that has its number sign after it: "N.°:", "Nr.:", "NO:".
+NUMBER_SIGN = re.compile(r"\s*(?:N\s?[.°ºo]{0,2}|NR\.?|NO\.?|#)\s*:", re.I)
 FURTHEST_RIGHT = 14.0  # in heights of the label's line
 FURTHEST_BELOW = 3.5
 WIDEST_CELL = 14.0
+NEARER = 0.7
 
 
 @dataclass(frozen=True)
@@ -55,6 +58,7 @@ def snippets_of(view: View, number: int) -> list[Snippet]:
     labels = [find_labels(line.text) for line in lines]
     pieces = [piece for at, line in enumerate(lines) for piece in _pieces(at, line, labels[at])]
     taken = {one for piece in pieces if (one := _right_of(lines, pieces, piece))}
+    above = _values_stand_above(lines, pieces, taken)
     found = []
     for piece in pieces:
         if piece.label is None:
@@ -62,7 +66,7 @@ def snippets_of(view: View, number: int) -> list[Snippet]:
         elif _text(lines, piece):
             found += _with_rest(lines, pieces, piece, INLINE, piece.label.names, number)
         else:
-            for other, relation in _beside(lines, pieces, piece, taken):
+            for other, relation in _beside(lines, pieces, piece, taken, above):
                 found += _with_rest(lines, pieces, other, relation, piece.label.names, number)
     return [one for one in found if one.signs]
 
@@ -89,7 +93,7 @@ def _follows(lines, piece: Piece, other: Piece) -> bool:
         return False
     height = max(here.height, there.height, 1.0)
     level = abs((here.top + here.bottom) - (there.top + there.bottom)) / 2 < 0.35 * height
-    return level and -0.3 * height < there.left - here.right < 1.0 * height
+    return level and -0.3 * height < there.left - here.right < 1.6 * height
 
 
 def _pieces(at: int, line: Line, labels: Sequence[Label]) -> Iterator[Piece]:
@@ -123,6 +127,8 @@ def _snippet(lines, piece: Piece, relation: str, names: str, number: int) -> Sni
 
 
 def _trimmed(text: str, start: int, end: int) -> tuple[int, int]:
+    if sign := NUMBER_SIGN.match(text, start, end):
+        start = sign.end()
     while start < end and text[start] in MARKS:
         start += 1
     while end > start and text[end - 1] in MARKS:
@@ -163,18 +169,45 @@ def _span(lines: Sequence[Line], piece: Piece, start: int, end: int) -> tuple[fl
     return line.left + first * width - step, line.left + last * width + step
 
 
-def _beside(lines, pieces, label: Piece, taken: set[Piece]) -> Iterator[tuple[Piece, str]]:
-    """What stands to the right of a label that has nothing after it, and what stands below it,
-    unless that stands to the right of another label (``taken``)."""
+def _beside(
+    lines, pieces, label: Piece, taken: set[Piece], above: bool
+) -> Iterator[tuple[Piece, str]]:
+    """What stands to the right of a label that has nothing after it, and what stands below it (or
+    ``above`` it), unless that stands to the right of another label (``taken``)."""
     right = _right_of(lines, pieces, label)
     if right:
         yield right, RIGHT
-    end = _cell_end(lines, pieces, label)
-    below = _nearest(
-        (_gap_below(lines, label, one, end), one) for one in _values(lines, pieces) - taken
-    )
+    below = _next_to(lines, pieces, label, taken, above)
     if below:
         yield _under(lines, pieces, label, below), BELOW
+
+
+def _values_stand_above(lines, pieces, taken: set[Piece]) -> bool:
+    """Whether this plate writes its values over their labels: those are nearer than what is below.
+
+    Without a label between two values, whether more labels have one above them than below.
+    """
+    values = _values(lines, pieces) - taken
+    gaps = []
+    for one in (one for one in pieces if one.label and not _text(lines, one)):
+        end = _cell_end(lines, pieces, one)
+        gaps.append([_least_gap(lines, one, values, end, above) for above in (True, False)])
+    both = [(over, under) for over, under in gaps if over is not None and under is not None]
+    if both:
+        return sum(over for over, _ in both) < NEARER * sum(under for _, under in both)
+    return sum(over is not None for over, _ in gaps) > sum(under is not None for _, under in gaps)
+
+
+def _least_gap(lines, label: Piece, values: set[Piece], end: float, above: bool) -> float | None:
+    found = (_gap_below(lines, label, one, end, above) for one in values)
+    return min((gap for gap in found if gap is not None), default=None)
+
+
+def _next_to(lines, pieces, label: Piece, taken: set[Piece], above: bool) -> Piece | None:
+    end = _cell_end(lines, pieces, label)
+    return _nearest(
+        (_gap_below(lines, label, one, end, above), one) for one in _values(lines, pieces) - taken
+    )
 
 
 def _values(lines, pieces: Sequence[Piece]) -> set[Piece]:
@@ -242,12 +275,12 @@ def _cell_end(lines, pieces: Sequence[Piece], label: Piece) -> float:
     return min([*rights, left + WIDEST_CELL * here.height])
 
 
-def _gap_below(lines, label: Piece, value: Piece, cell_end: float) -> float | None:
+def _gap_below(lines, label: Piece, value: Piece, cell_end: float, above: bool) -> float | None:
     here, there = lines[label.line], lines[value.line]
     if here.side or there.side or label.line == value.line:
         return None
     height = max(here.height, 1.0)
-    drop = there.top - here.bottom
+    drop = here.top - there.bottom if above else there.top - here.bottom
     reach = FURTHEST_BELOW * max(height, there.height)
     if not -0.5 * height < drop < reach:
         return None

@@ -11,6 +11,7 @@ NUMBER = r"(\d{1,3}(?:[.,]\d{1,2})?)"
 VOLTS = re.compile(
     r"(?<![\d.])(\d{3})(?:\s*[-–/]\s*(\d{3}))?\s*V(?:AC|olts?|A\.?C)?(?![a-z])", re.I
 )
+VOLT_RANGE = re.compile(r"[12]\d{2}\s*[-–/]\s*[12]\d{2}|50\s*/\s*60")
 HERTZ = re.compile(r"(?<![\d.])(50\s*[/-]\s*60|50|60)\s*(?:Hz|H2|Hertz|CYCLES?)", re.I)
 AMPS = re.compile(rf"(?<![\d.,]){NUMBER}\s*(?:AMPERES?|AMPS?|A)(?![A-Za-z0-9])", re.I)
 # Values that only their label gives a unit, as "VOLTS 120".
@@ -80,8 +81,8 @@ def find_supply(
 
 
 def says_supply(text: str) -> bool:
-    """Whether a text states volts, hertz or amps with their unit."""
-    return any(True for _value in _units(text))
+    """Whether a text states volts, hertz or amps with their unit, or a range of volts or hertz."""
+    return bool(VOLT_RANGE.fullmatch(text.strip())) or any(True for _value in _units(text))
 
 
 def says_date(text: str) -> bool:

@@ -84,11 +84,7 @@ def _maker_prior(maker: str, makers: Sequence[str]) -> float:
 def _as_printed(spans, makers, knowledge: Knowledge, alike: Alike):
     """Numbers that no catalogue holds: beside their label, or shaped like this maker's."""
     known = {match_key(number) for _maker, number in knowledge.models}
-    shapes = {
-        shape_of(match_key(number))
-        for maker, number in knowledge.models
-        if not makers or maker in makers
-    }
+    shapes = shapes_of(makers, knowledge)
     texts = dict.fromkeys(
         text
         for span in spans
@@ -105,6 +101,15 @@ def _as_printed(spans, makers, knowledge: Knowledge, alike: Alike):
             prior = UNKNOWN + KNOWN_SHAPE * (shape_of(match_key(text)) in shapes)
             prior += SAME_MAKER if makers else 0.0
             yield Hypothesis(text, makers[0] if makers else "", prior=prior)
+
+
+def shapes_of(makers: Sequence[str], knowledge: Knowledge) -> set[str]:
+    """The shapes of these makers' model numbers, of all makers' if none is named."""
+    return {
+        shape_of(match_key(number))
+        for maker, number in knowledge.models
+        if not makers or maker in makers
+    }
 
 
 def _spellings(span: Span, shapes: set[str], alike: Alike):

@@ -3,16 +3,15 @@
 import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 
 from rapidfuzz.distance import Levenshtein
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.evidence import (
     BARCODE,
-    TWINS,
     Hypothesis,
     Span,
+    edge_twins,
     ranked,
     to_shape,
     weigh,
@@ -23,7 +22,7 @@ from units.plates.domain.likeness import Alike
 from units.plates.domain.snippets import INLINE
 from units.plates.domain.supply import says_date, says_supply
 
-SHORTEST, LONGEST = 4, 24
+SHORTEST, LONGEST = 5, 24
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
 MOST_TOLD = 20
 ENOUGH = 8
@@ -54,6 +53,11 @@ class Serials:
             return False
         return key[at].isalpha() or self._chars[shape][at][key[at]] > 0
 
+    def constant(self, key: str, at: int) -> bool:
+        """Whether enough serials of this shape are known, all with this character here."""
+        shape = shape_of(key)
+        return self.shapes[shape] >= ENOUGH and set(self._chars[shape][at]) == {key[at]}
+
     def prior(self, key: str) -> float:
         """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
         if not self.count:
@@ -65,7 +69,8 @@ class Serials:
         for counter, char in zip(self._chars[shape], key, strict=True):
             even = 0.1 if char.isdigit() else 1 / 26
             share = counter[char] / counter.total()
-            prior += math.log((0.3 * even + 0.7 * max(share, 0.01)) / even) * 0.5
+            weight = 0.5 if char.isdigit() else 1.0
+            prior += math.log((0.3 * even + 0.7 * max(share, 0.01)) / even) * weight
         return prior
 
 
@@ -99,6 +104,8 @@ def _may_be(span: Span, model_key: str) -> bool:
         return False
     if says_supply(span.text) or (span.relation != INLINE and says_date(span.text)):
         return False
+    if span.names and span.text.isupper() and " " not in span.text and len(span.key) >= 6:
+        return True  # a few serials are letters only: then their label must name them
     return _digits(span.key) >= 2
 
 
@@ -168,6 +175,8 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
     doubt = 0.0
     for at, (sign, char) in enumerate(zip(best.span.signs, best.key, strict=True)):
         for other in alike.swaps(char):
+            if serials.constant(best.key, at):
+                continue
             swapped = best.key[:at] + other + best.key[at + 1 :]
             if serials.count and shape_of(swapped) not in serials.shapes and best.known:
                 continue
@@ -177,22 +186,8 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
 
 
 def ambiguous(best: Hypothesis, serials: Serials) -> bool:
-    """A 0 or O where letters meet digits: either would look as natural, and neither a
-    symbol nor the maker's other serials tell."""
-    if best.coded:
-        return False
-    return any(
-        char in TWINS
-        and _changes(best.key[:at] + TWINS[char] + best.key[at + 1 :]) <= _changes(best.key)
-        and not serials.usual(best.key, at)
-        for at, char in enumerate(best.key)
-    )
-
-
-def _changes(key: str) -> int:
-    """How often letters and digits take turns."""
-    shape = shape_of(key)
-    return sum(one != two for one, two in pairwise(shape))
+    """A 0 or O that neither a symbol nor the maker's other serials tell apart."""
+    return not best.coded and any(not serials.usual(best.key, at) for at in edge_twins(best.key))
 
 
 def cut_short(best: Hypothesis, serials: Serials) -> bool:
