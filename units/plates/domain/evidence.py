@@ -121,10 +121,13 @@ def coded_spans(barcodes: Sequence[Barcode]) -> list[Span]:
 
 
 def _parts(text: str) -> list[str]:
+    """Every run of the words of a symbol's text, without the names that may stand before them."""
     for mark in ";|,\t\n":
         text = text.replace(mark, " ")
-    words = [word.split(":")[-1].split("=")[-1] for word in text.split(" ")]
-    return [word for word in words if word]
+    words = [word.split(":")[-1].split("=")[-1] for word in text.split()]
+    words = [word for word in words if word]
+    ends = range(1, len(words) + 1)
+    return [" ".join(words[first:last]) for last in ends for first in range(last)]
 
 
 def weigh(
@@ -211,10 +214,9 @@ def goes_on(ranked_: Sequence[Hypothesis]) -> bool:
     """Whether a longer reading, of which the best is a part, has something for it: the rest of a
     value is sometimes found as a line of its own."""
     best, *rest = ranked_
-    return (
-        not best.coded
-        and not best.known
-        and any(best.key in one.key and one.score > best.score - PART_OF for one in rest)
+    return not best.known and any(
+        best.key in one.key and one.score > best.score - PART_OF and (one.coded or not best.coded)
+        for one in rest
     )
 
 
