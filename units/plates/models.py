@@ -107,6 +107,25 @@ class PlateReading(models.Model):
         return Proposal.from_json(self.proposal) if self.proposal else None
 
 
+class PlateAside(models.Model):
+    """A photo that nobody will confirm: no plate, a slip, an errand that came to nothing."""
+
+    reading = models.OneToOneField(
+        PlateReading, models.PROTECT, verbose_name=_("reading"), related_name="aside"
+    )
+    set_at = models.DateTimeField(_("set aside at"))
+    set_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("set aside by"), related_name="+"
+    )
+
+    class Meta:
+        verbose_name = _("photo set aside")
+        verbose_name_plural = _("photos set aside")
+
+    def __str__(self):
+        return str(self.reading)
+
+
 class PlateRecord(models.Model):
     """What a person read on a machine's serial plate, with the photo that proves it.
 

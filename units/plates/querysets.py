@@ -9,16 +9,18 @@ class PlateWalkQuerySet(models.QuerySet):
             photos=Count("readings"),
             ended=Count("readings", filter=Q(readings__state__in=["read", "unread"])),
             confirmed=Count("readings__record"),
+            aside=Count("readings__aside", filter=Q(readings__record=None)),
         )
 
     def open(self):
         """Those with a photo that nobody confirmed, and those that have none yet."""
-        return self.with_progress().filter(Q(photos=0) | Q(confirmed__lt=F("photos")))
+        return self.with_progress().filter(Q(photos=0) | Q(confirmed__lt=F("photos") - F("aside")))
 
 
 class PlateReadingQuerySet(models.QuerySet):
     def unconfirmed(self):
-        return self.filter(record=None)
+        """Those that a person still has to confirm or to set aside."""
+        return self.filter(record=None, aside=None)
 
     def ended(self):
         """Those that wait for a person, not for the reader."""
@@ -34,5 +36,5 @@ class PlateReadingQuerySet(models.QuerySet):
 
     def with_pictures(self):
         return self.select_related(
-            "photo", "crop", "walk", "asked_by", "record__unit__model__maker"
+            "photo", "crop", "walk", "asked_by", "record__unit__model__maker", "aside__set_by"
         )

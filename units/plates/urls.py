@@ -11,5 +11,6 @@ urlpatterns = [
     path("plates/<uuid:pk>/", readings.show_reading, name="plate-reading"),
     path("plates/<uuid:pk>/confirm/", readings.confirm, name="plate-confirm"),
     path("plates/<uuid:pk>/again/", readings.read_again, name="plate-again"),
+    path("plates/<uuid:pk>/aside/", readings.put_aside, name="plate-aside"),
     path("plates/<uuid:pk>/piece/<slug:field>/", pictures.show_piece, name="plate-crop"),
 ]

@@ -1,6 +1,6 @@
 """Reading serial plates: photos go to the reader, people confirm what it proposes."""
 
-from units.plates.services.asking import ask_again, ask_reading
+from units.plates.services.asking import ask_again, ask_reading, set_aside
 from units.plates.services.confirming import confirm_reading
 from units.plates.services.records import PlateError, record_plate
 from units.plates.services.walks import open_walk
@@ -12,4 +12,5 @@ __all__ = [
     "confirm_reading",
     "open_walk",
     "record_plate",
+    "set_aside",
 ]

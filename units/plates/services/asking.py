@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from units.files.services import digest_of, discard_file, store_picture
-from units.plates.models import PlateReading, PlateWalk
+from units.plates.models import PlateAside, PlateReading, PlateRecord, PlateWalk
 from units.plates.services.readings import LONGEST_SIDE, State
 from units.plates.services.records import PlateError
 from units.plates.services.tasks import read_plate
@@ -61,6 +61,21 @@ def ask_again(*, reading: PlateReading, by: AbstractBaseUser, at: datetime) -> P
         reading.save()
         _queue(reading)
     return reading
+
+
+@transaction.atomic
+def set_aside(*, reading: PlateReading, by: AbstractBaseUser, at: datetime) -> PlateAside:
+    """Take a photo out of what waits; set aside twice, the first stands. It may still be confirmed.
+
+    Raises PlateError when it was confirmed already.
+    """
+    reading = PlateReading.objects.select_for_update().get(pk=reading.pk)
+    if PlateRecord.objects.filter(reading=reading).exists():
+        raise PlateError(_("This photo is a machine's plate already and stays with it."))
+    aside, _new = PlateAside.objects.get_or_create(
+        reading=reading, defaults={"set_at": at, "set_by": by}
+    )
+    return aside
 
 
 def _known(digest: str, walk: PlateWalk | None) -> PlateReading | None:

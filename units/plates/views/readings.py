@@ -14,7 +14,7 @@ from units.files.services import FileRefusedError
 from units.plates.forms import ConfirmForm, PhotosToReadForm, WalkForm
 from units.plates.models import PlateReading
 from units.plates.selectors import loose_readings, open_walks, reading_page, situation_of, walk_row
-from units.plates.services import PlateError, ask_again, ask_reading, confirm_reading
+from units.plates.services import PlateError, ask_again, ask_reading, confirm_reading, set_aside
 from units.plates.views.records import with_link
 from units.show.notices import tell
 
@@ -114,6 +114,18 @@ def read_again(request, pk):
     except PlateError as error:
         messages.error(request, str(error))
     return redirect("plate-reading", pk=pk)
+
+
+@require_POST
+def put_aside(request, pk):
+    reading = get_object_or_404(PlateReading.objects.select_related("walk"), pk=pk)
+    try:
+        set_aside(reading=reading, by=request.user, at=timezone.now())
+    except PlateError as error:
+        messages.error(request, str(error))
+        return redirect("plate-reading", pk=pk)
+    messages.success(request, _("The photo is set aside. It can still be confirmed from here."))
+    return redirect("plate-walk", pk=reading.walk_id) if reading.walk_id else redirect("plates")
 
 
 def _part(request, reading: PlateReading) -> HttpResponse:

@@ -14,8 +14,8 @@ from tests.factories.units import (
 )
 from units.files.models import StoredFile
 from units.files.services import FileRefusedError
-from units.plates.models import PlateReading
-from units.plates.services import PlateError, ask_again, ask_reading, asking
+from units.plates.models import PlateReading, PlateWalk
+from units.plates.services import PlateError, ask_again, ask_reading, asking, set_aside
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("own_storage")]
 
@@ -124,3 +124,33 @@ def test_a_photo_that_nobody_waits_for_lets_the_others_go_first(photo):
     soon = ask(photo(width=180))
     tasks = DBTaskResult.objects.ready()
     assert [task.args_kwargs["args"][0] for task in tasks] == [str(soon.pk), str(later.pk)]
+
+
+def test_a_photo_set_aside_waits_no_more_but_may_still_be_confirmed(photo):
+    reading = ask(photo())
+    by = PersonFactory()
+
+    first = set_aside(reading=reading, by=by, at=MORNING)
+    again = set_aside(reading=reading, by=PersonFactory(), at=MORNING + timedelta(hours=1))
+
+    assert again == first
+    assert not PlateReading.objects.unconfirmed().exists()
+    PlateRecordFactory(reading=reading)
+
+
+def test_a_confirmed_photo_is_not_set_aside():
+    reading = PlateRecordFactory(reading=PlateReadingFactory()).reading
+
+    with pytest.raises(PlateError, match="already"):
+        set_aside(reading=reading, by=PersonFactory(), at=MORNING)
+
+
+def test_a_walk_whose_photos_are_confirmed_or_set_aside_is_done():
+    walk = PlateWalkFactory()
+    kept, other = PlateReadingFactory(walk=walk), PlateReadingFactory(walk=walk)
+    PlateRecordFactory(reading=kept)
+    assert PlateWalk.objects.open().get() == walk
+
+    set_aside(reading=other, by=PersonFactory(), at=MORNING)
+
+    assert not PlateWalk.objects.open().exists()

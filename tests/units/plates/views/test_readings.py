@@ -324,3 +324,16 @@ def test_the_accountant_reads_no_plates(client, name):
     response = client.get(url) if name == "plate-reading" else client.post(url, SURE)
     assert response.status_code == 403
     assert not PlateRecord.objects.exists()
+
+
+def test_a_photo_is_set_aside_and_leaves_the_list(desk):
+    reading = a_reading(a_proposal(DOUBT))
+
+    response = desk.post(reverse("plate-aside", args=[reading.pk]))
+
+    assert response.url == reverse("plates")
+    assert (
+        reverse("plate-reading", args=[reading.pk])
+        not in desk.get(reverse("plates")).content.decode()
+    )
+    assert "Set aside by" in page(desk, reading)
