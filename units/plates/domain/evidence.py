@@ -253,10 +253,10 @@ def edge_twins(key: str) -> list[int]:
     return [
         at
         for at, char in enumerate(key)
-        if char in TWINS and _changes(key[:at] + TWINS[char] + key[at + 1 :]) <= _changes(key)
+        if char in TWINS and turns(key[:at] + TWINS[char] + key[at + 1 :]) <= turns(key)
     ]
 
 
-def _changes(key: str) -> int:
+def turns(key: str) -> int:
     """How often letters and digits take turns."""
     return sum(one != two for one, two in pairwise(shape_of(key)))

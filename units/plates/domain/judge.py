@@ -42,7 +42,7 @@ from units.plates.domain.which_serial import (
 
 MOST_CANDIDATES = 4
 CLOSE_RUNNER_UP = 2.5  # natural logarithm
-DOUBTFUL_SWAP = 0.06
+DOUBTFUL_SWAP, UNSHAPED_SWAP = 0.06, 0.008
 FAINT = 0.35
 MOST_GAP = 14.0
 PLACE_WORTH = {INLINE: 3.0, RIGHT: 2.0, BELOW: 1.0, ALONE: 0.0, BARCODE: 1.0}
@@ -85,7 +85,11 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
     maker = _maker(named, models, model, knowledge)
     serials = Serials(knowledge, maker.text)
     numbers = which_serial(
-        case.spans, case.coded, serials, case.alike, models[0].key if models else ""
+        case.spans,
+        case.coded,
+        serials,
+        case.alike,
+        {*map(match_key, knowledge.makers), *(one.key for one in models[:1])},
     )
     serial, serial_features = _serial(case, numbers, serials)
     fields = {FieldName.MAKER: maker, FieldName.MODEL: model, FieldName.SERIAL: serial}
@@ -158,7 +162,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         or bool(features["short"])
         or (not best.known and not best.coded and features["looks"] < 1)
         or (features["gap"] < CLOSE_RUNNER_UP and not best.coded)
-        or doubt > DOUBTFUL_SWAP
+        or doubt > (DOUBTFUL_SWAP if best.known else UNSHAPED_SWAP)
         or (features["least"] < math.log(FAINT) and not best.coded)
         or (features["place"] < 1 and not best.coded and not best.known)
     )

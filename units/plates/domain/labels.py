@@ -75,18 +75,15 @@ def _label_at(text: str, folded: str, places: Sequence[int], at: int) -> Label |
     """The longest label that begins here. One that ends with a word goes before one that does not:
     "MODEL OM95" begins with "MODEL", although "MODELO" is one too."""
     rest = folded[at:]
-    for match in (_exactly, _nearly):
-        found = [
-            Label(names, places[at], end)
-            for word, names in words()
-            if (length := match(rest, word))
-            and _ends_word(text, word, places[at], end := places[at + length - 1] + 1, match)
-        ]
-        if found:
-            return next(
-                (one for one in found if not text[one.end : one.end + 1].isalnum()), found[0]
-            )
-    return None
+    found = [
+        (length, match is _exactly, Label(names, places[at], end))
+        for match in (_exactly, _nearly)
+        for word, names in words()
+        if (length := match(rest, word))
+        and _ends_word(text, word, places[at], end := places[at + length - 1] + 1, match)
+    ]
+    whole = [one for one in found if not text[one[2].end : one[2].end + 1].isalnum()]
+    return max(whole or found, key=lambda one: one[:2])[2] if found else None
 
 
 def _exactly(rest: str, word: str) -> int:

@@ -217,7 +217,21 @@ def _values(lines, pieces: Sequence[Piece]) -> set[Piece]:
 def _right_of(lines, pieces: Sequence[Piece], label: Piece) -> Piece | None:
     if label.label is None or _text(lines, label):
         return None
-    return _nearest((_gap_right(lines, label, one), one) for one in _values(lines, pieces))
+    bare = [one for one in pieces if one.label and one != label and not _text(lines, one)]
+    return _nearest(
+        (_gap_right(lines, label, one), one)
+        for one in _values(lines, pieces)
+        if not any(_straight_below(lines, other, one) for other in bare)
+    )
+
+
+def _straight_below(lines, label: Piece, value: Piece) -> bool:
+    """Whether a value stands close below a label, not aside: then it belongs to that one."""
+    here, there = lines[label.line], lines[value.line]
+    left, right = _span(lines, label, label.label.start, label.label.end)
+    first, last = _span(lines, value, value.start, value.end)
+    close = -0.5 * here.height < there.top - here.bottom < 1.2 * here.height
+    return close and not here.side and min(right, last) > max(left, first)
 
 
 def _nearest(found: Iterable[tuple[float | None, Piece]]) -> Piece | None:
@@ -254,7 +268,7 @@ def _gap_right(lines, label: Piece, value: Piece) -> float | None:
     apart = abs((here.top + here.bottom) - (there.top + there.bottom)) / 2
     _left, right = _span(lines, label, label.label.start, label.label.end)
     gap = _span(lines, value, value.start, value.end)[0] - right
-    if apart > 0.9 * max(height, there.height) or not -height < gap < FURTHEST_RIGHT * height:
+    if apart > 0.7 * max(height, there.height) or not -height < gap < FURTHEST_RIGHT * height:
         return None
     return max(gap, 0.0) + 1.0 + 4 * apart
 

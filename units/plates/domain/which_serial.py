@@ -14,6 +14,7 @@ from units.plates.domain.evidence import (
     edge_twins,
     ranked,
     to_shape,
+    turns,
     weigh,
     with_changes,
 )
@@ -25,8 +26,9 @@ from units.plates.domain.supply import says_date, says_supply
 SHORTEST, LONGEST = 5, 24
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
 MOST_TOLD = 20
+TURN = 1.2  # letters and digits mostly stand together: each turn between them makes it rarer
 ENOUGH = 8
-MOST_GONE = 4
+LEAST_GONE, MOST_GONE = 2, 5
 LIKELY_SWAP = 0.02
 
 
@@ -60,11 +62,10 @@ class Serials:
 
     def prior(self, key: str) -> float:
         """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
-        if not self.count:
-            return 0.0
         shape = shape_of(key)
         if shape not in self.shapes:
-            return STRANGE - math.log(1 + min(self.count, MOST_TOLD))
+            told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
+            return told - TURN * turns(key)
         prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
         for counter, char in zip(self._chars[shape], key, strict=True):
             even = 0.1 if char.isdigit() else 1 / 26
@@ -79,15 +80,16 @@ def which_serial(
     coded: Sequence[Span],
     serials: Serials,
     alike: Alike,
-    model_key: str,
+    taken: set[str],
 ) -> list[Hypothesis]:
-    """What the serial may be, the likeliest first."""
-    fitting = [span for span in spans if span.names in ("", "serial") and _may_be(span, model_key)]
+    """What the serial may be, the likeliest first. ``taken``: match keys of model and makers,
+    which are no serials."""
+    fitting = [span for span in spans if span.names in ("", "serial") and _may_be(span, taken)]
     usable = [span for span in fitting if span.names or _plausible(span, serials)]
     if not usable:
         usable = [span for span in fitting if len(span.key) >= 6 and _digits(span.key) >= 4]
     texts = dict.fromkeys(text for span in usable for text in _texts(span, serials, alike))
-    for text in _from_codes(usable, coded, serials, model_key):
+    for text in _from_codes(usable, coded, serials, taken):
         texts.setdefault(text)
     hypotheses = [Hypothesis(text, prior=serials.prior(match_key(text))) for text in texts]
     for one in hypotheses:
@@ -98,9 +100,9 @@ def which_serial(
     return ranked(hypotheses)
 
 
-def _may_be(span: Span, model_key: str) -> bool:
+def _may_be(span: Span, taken: set[str]) -> bool:
     """Long enough, with digits, and neither the model nor a supply nor a date."""
-    if not SHORTEST <= len(span.key) <= LONGEST or span.key == model_key:
+    if not SHORTEST <= len(span.key) <= LONGEST or span.key in taken:
         return False
     if says_supply(span.text) or (span.relation != INLINE and says_date(span.text)):
         return False
@@ -142,10 +144,10 @@ def _texts(span: Span, serials: Serials, alike: Alike) -> Iterator[str]:
         yield with_changes(span.text, {at: other})
 
 
-def _from_codes(usable, coded, serials: Serials, model_key: str) -> Iterator[str]:
+def _from_codes(usable, coded, serials: Serials, taken: set[str]) -> Iterator[str]:
     """Symbols that repeat a printed serial, or that look like one of the maker's."""
     for span in coded:
-        if not SHORTEST <= len(span.key) <= LONGEST or span.key == model_key:
+        if not SHORTEST <= len(span.key) <= LONGEST or span.key in taken:
             continue
         if shape_of(span.key) in serials.shapes or nearest(span.key, usable) <= 3:
             yield span.text
@@ -191,12 +193,12 @@ def ambiguous(best: Hypothesis, serials: Serials) -> bool:
 
 
 def cut_short(best: Hypothesis, serials: Serials) -> bool:
-    """Shaped like one of the maker's serials with some characters gone: worn off, perhaps."""
+    """Shaped like the beginning or the end of the maker's serials: the rest is worn, perhaps."""
     if best.coded or best.known:
         return False
     shape = shape_of(best.key)
     return any(
-        0 < len(known) - len(shape) <= MOST_GONE
-        and Levenshtein.distance(shape, known) == len(known) - len(shape)
+        LEAST_GONE <= len(known) - len(shape) <= MOST_GONE
+        and (known.startswith(shape) or known.endswith(shape))
         for known in serials.shapes
     )
