@@ -63,6 +63,7 @@ INSTALLED_APPS = [
     "units.inspections",
     "units.plates",
     "units.catalogue",
+    "units.sheets",
     "units.files",
     "units.show",
     "units.rows",
