@@ -123,7 +123,19 @@ def first_address(server) -> str:
     raise AssertionError("the server did not start:\n" + "".join(said))
 
 
-@pytest.fixture(params=list(WIDTHS))
+def pytest_generate_tests(metafunc):
+    """Both widths; a test marked ``one_width`` is about what happens, not about how it looks: then
+    every other test of its file is walked wide, the rest on a phone."""
+    if "page" not in metafunc.fixturenames:
+        return
+    widths = list(WIDTHS)
+    if metafunc.definition.get_closest_marker("one_width"):
+        tests = [name for name in vars(metafunc.module) if name.startswith("test_")]
+        widths = [widths[tests.index(metafunc.definition.originalname) % 2]]
+    metafunc.parametrize("page", widths, indirect=True)
+
+
+@pytest.fixture
 def page(request, browser):
     context = browser.new_context(
         viewport=WIDTHS[request.param], has_touch=request.param == "phone"

@@ -19,7 +19,8 @@ for model in apps.get_models():
         for row in model.objects.order_by("pk").values_list():
             print(model._meta.label, *map(repr, row))
 """
-one_width = pytest.mark.parametrize("page", ["wide"], indirect=True)
+# What goes wrong is what is asked here; the walks look at every page at both widths.
+pytestmark = pytest.mark.one_width
 
 
 @pytest.fixture
@@ -100,7 +101,6 @@ def test_a_file_that_is_no_picture_is_refused_at_its_field_and_the_typed_text_st
     assert walker.page.locator("main [name=kind]").input_value() == "rower"
 
 
-@one_width
 def test_a_huge_file_is_refused_at_its_field_and_the_typed_text_stays(shop, walker, tmp_path):
     huge = tmp_path / "huge.jpg"
     huge.write_bytes(b"\xff\xd8\xff\xe0" + b"\0" * 26_000_000)
@@ -112,7 +112,6 @@ def test_a_huge_file_is_refused_at_its_field_and_the_typed_text_stays(shop, walk
     still_typed(walker, new_name=CUSTOMER, serial=SERIAL, complaint="The cord comes home slowly.")
 
 
-@one_width
 def test_one_wrong_picture_among_several_is_named_and_none_is_kept(shop, walker, plate, tmp_path):
     letter = tmp_path / "letter.jpg"
     letter.write_text("not a picture")
@@ -123,7 +122,6 @@ def test_one_wrong_picture_among_several_is_named_and_none_is_kept(shop, walker,
         assert "“letter.jpg” is not a picture" in wrong(walker, "arrival_photos")
 
 
-@one_width
 def test_a_cut_off_picture_is_refused_after_all_else_was_right_and_nothing_is_kept(
     shop, walker, plate
 ):
@@ -135,7 +133,6 @@ def test_a_cut_off_picture_is_refused_after_all_else_was_right_and_nothing_is_ke
         assert "“plate.jpg” is damaged or was cut off" in wrong(walker, "plate_photo")
 
 
-@one_width
 def test_a_serial_of_spaces_is_refused_at_its_field(shop, walker):
     at_the_counter(walker, serial="   ")
     with unchanged(shop):
@@ -200,7 +197,6 @@ def double_click(walker: Walker, name: str) -> None:
 twice = pytest.mark.parametrize("press", [double_click, send_twice])
 
 
-@one_width
 @twice
 def test_a_double_clicked_intake_is_one_job(shop, walker, plate, press):
     at_the_counter(walker)
@@ -212,7 +208,6 @@ def test_a_double_clicked_intake_is_one_job(shop, walker, plate, press):
     assert len(rows_of(shop, "plates.PlateRecord", "pk")) == 1
 
 
-@one_width
 @twice
 def test_a_double_clicked_part_leaves_the_shelf_once(shop, walker, press):
     states(shop, "job_in_work")
@@ -223,7 +218,6 @@ def test_a_double_clicked_part_leaves_the_shelf_once(shop, walker, press):
     assert moves == [["received", "3.000"], ["used", "-1.000"]]
 
 
-@one_width
 @twice
 def test_a_double_clicked_payment_is_taken_once(shop, walker, press):
     states(shop, "invoice_open")
@@ -235,7 +229,6 @@ def test_a_double_clicked_payment_is_taken_once(shop, walker, press):
     assert rows_of(shop, "till.Payment", "number", "amount") == [["P00001", "80.00"]]
 
 
-@one_width
 def test_going_back_and_sending_an_intake_again_is_the_same_job(shop, walker):
     at_the_counter(walker)
     walker.press("Log it in")
@@ -247,7 +240,6 @@ def test_going_back_and_sending_an_intake_again_is_the_same_job(shop, walker):
         walker.reads("J00001", CUSTOMER, "This form was sent before")
 
 
-@one_width
 def test_going_back_and_sending_a_payment_again_takes_it_once(shop, walker):
     states(shop, "invoice_open")
     opened(walker, "front desk", "invoices/R00001/pay/")
@@ -270,7 +262,6 @@ OTHER_SEATS = [
 
 
 @pytest.mark.parametrize(("seat", "path", "seats"), OTHER_SEATS)
-@one_width
 def test_a_link_to_another_seat_s_page_names_the_seats_that_may(shop, walker, seat, path, seats):
     shop.sign_in(walker.page, seat)
     with unchanged(shop):
@@ -303,7 +294,6 @@ def sign_in_here(walker: Walker, seat: str) -> None:
     walker.press("Sign in")
 
 
-@one_width
 def test_a_form_older_than_the_last_sign_in_is_refused_and_sent_again_after_going_back(
     shop, walker, axe
 ):

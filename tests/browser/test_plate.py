@@ -8,6 +8,8 @@ from playwright.sync_api import expect
 from tests.browser.plates import on_plates, photo_bytes
 from tests.browser.walking import Walker
 
+one_width = pytest.mark.one_width
+
 
 @pytest.fixture
 def walker(shop, page, axe):
@@ -37,6 +39,7 @@ def open_intake(walker, plate) -> None:
     expect(main(walker)).to_contain_text("Reading the plate")
 
 
+@one_width
 def test_a_photo_is_read_while_one_looks_on_and_confirmed_by_keyboard_alone(walker, shop, plate):
     walker.sit("front desk")
     walker.go("plates/")
@@ -74,6 +77,7 @@ def test_every_outcome_says_what_to_do(walker, shop):
     walker.reads("sure", "please look", "type it", "not read")
 
 
+@one_width
 def test_a_candidate_is_chosen_by_keyboard_alone_or_something_else_is_typed(walker, shop):
     readings = on_plates(shop, "all_read({'look': 'CV100', 'type': 'CV200'})").split()
     walker.sit("technician")
@@ -96,6 +100,7 @@ def test_a_candidate_is_chosen_by_keyboard_alone_or_something_else_is_typed(walk
     walker.reads("The plate of Corvane TM-9 CV-555 is recorded.")
 
 
+@one_width
 def test_what_is_typed_while_the_reader_is_slow_survives_the_result(walker, shop):
     reading = on_plates(shop, "sent()")
     walker.sit("front desk")
@@ -131,6 +136,7 @@ def test_a_form_is_filled_where_it_is_empty_and_logged_in_with_its_photo(walker,
     walker.reads("J00001", "CV100")
 
 
+@one_width
 def test_what_was_typed_is_never_overwritten_and_the_difference_is_said(walker, shop, plate):
     open_intake(walker, plate)
     walker.fill(serial="cv 999", number="tm9")
@@ -145,6 +151,7 @@ def test_what_was_typed_is_never_overwritten_and_the_difference_is_said(walker, 
     expect(walker.page.locator("[data-differs=serial]")).to_be_hidden()
 
 
+@one_width
 def test_a_doubtful_serial_is_offered_and_filled_only_when_it_is_picked(walker, shop, plate):
     open_intake(walker, plate)
     on_plates(shop, "read('look')")
@@ -157,6 +164,7 @@ def test_a_doubtful_serial_is_offered_and_filled_only_when_it_is_picked(walker, 
     expect(field(walker, "serial")).to_have_value("CV1OO")
 
 
+@one_width
 def test_a_form_that_comes_back_keeps_its_photo_until_it_is_left_out(walker, shop, plate):
     open_intake(walker, plate)
     on_plates(shop, "read('sure')")
@@ -170,6 +178,7 @@ def test_a_form_that_comes_back_keeps_its_photo_until_it_is_left_out(walker, sho
     expect(field(walker, "serial")).to_have_value("CV100")
 
 
+@one_width
 def test_what_is_no_picture_gets_its_sentence_at_once(walker, tmp_path):
     letter = tmp_path / "plate.jpg"
     letter.write_bytes(b"a letter")
@@ -201,6 +210,7 @@ def test_rows_of_a_walk_come_up_as_they_are_read_and_are_confirmed_one_after_ano
     assert walker.page.evaluate("document.querySelectorAll('#rows > li').length") == 5
 
 
+@one_width
 def test_photos_of_a_walk_are_sent_one_by_one_and_a_bad_one_can_be_tried_again(walker, tmp_path):
     paths = [tmp_path / f"photo{number}.jpg" for number in range(4)]
     for number, path in enumerate(paths):

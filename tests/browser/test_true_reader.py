@@ -42,6 +42,7 @@ def photo(tmp_path):
     return path, made.truth
 
 
+@pytest.mark.one_width
 def test_a_photo_becomes_a_machine(walker, photo):
     path, truth = photo
     walker.sit("front desk")
