@@ -64,5 +64,6 @@ def test_a_photo_becomes_a_machine(walker, photo):
     if kind.count():
         kind.select_option(label="treadmill")
     take.click()
+    walker.page.wait_for_timeout(4000); walker.page.screenshot(path="/tmp/tr.png", full_page=True)
     walker.page.wait_for_url(re.compile("/machines/"))
     expect(main).to_contain_text(truth.serial)

@@ -100,7 +100,8 @@ def test_bytes_that_are_no_picture_are_refused(content):
 
 
 def test_a_shop_that_knows_nothing_yet_is_read_for_as_well():
-    photo = make_photo(seed=FIRST_SEED, tier="easy", families="tune")
+    of_families = (make_photo(seed=seed, tier="easy", families="tune") for seed in range(20))
+    photo = next(one for one in of_families if one.family == "one_column")
 
     proposal, _crop = read_photo(photo.jpeg, Knowledge())
 

@@ -327,7 +327,7 @@ def test_the_accountant_reads_no_plates(client, name):
 
 
 def test_a_photo_is_set_aside_and_leaves_the_list(desk):
-    reading = a_reading(a_proposal(DOUBT))
+    reading = a_reading(proposal=a_proposal(DOUBT))
 
     response = desk.post(reverse("plate-aside", args=[reading.pk]))
 
