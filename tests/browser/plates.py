@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from shop.front.demo import pictures
 from tests.factories.plates import a_proposal, blank, said
-from units.catalogue.models import Kind
+from units.catalogue.models import Kind, MachineModel
 from units.catalogue.services import find_or_add_maker, find_or_add_model
 from units.plates.models import PlateReading
 from units.plates.services import ask_reading, open_walk
@@ -26,11 +26,12 @@ def photo_bytes(serial: str = "CV100") -> bytes:
     return pictures.plate("Corvane", "TM-9", serial, "120 V  60 Hz").read()
 
 
-def known_model() -> int:
-    """Corvane TM-9, a treadmill."""
-    maker = find_or_add_maker(name="Corvane")
+def known_model(maker: str = "Corvane", number: str = "TM-9") -> int:
+    """A treadmill that the shop knows well."""
     kind = Kind.objects.get(slug="treadmill")
-    return find_or_add_model(maker=maker, number="TM-9", kind=kind).pk
+    model = find_or_add_model(maker=find_or_add_maker(name=maker), number=number, kind=kind)
+    MachineModel.objects.filter(pk=model.pk).update(confirmed=True)
+    return model.pk
 
 
 def sent(serial: str = "CV100", walk=None) -> str:

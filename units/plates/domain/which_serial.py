@@ -20,7 +20,7 @@ from units.plates.domain.evidence import (
 )
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike
-from units.plates.domain.snippets import INLINE
+from units.plates.domain.snippets import INLINE, RIGHT
 from units.plates.domain.supply import says_date, says_supply
 
 SHORTEST, LONGEST = 5, 24
@@ -106,8 +106,8 @@ def _may_be(span: Span, taken: set[str]) -> bool:
         return False
     if says_supply(span.text) or (span.relation != INLINE and says_date(span.text)):
         return False
-    if span.names and span.text.isupper() and " " not in span.text and len(span.key) >= 6:
-        return True  # a few serials are letters only: then their label must name them
+    if span.relation in (INLINE, RIGHT) and span.text.isupper() and len(span.key) >= 6:
+        return span.names == "serial"  # a few are letters only: then their label must name them
     return _digits(span.key) >= 2
 
 
