@@ -57,11 +57,15 @@ class PicturesField(PictureField):
     widget = PicturesInput
 
     def clean(self, data, initial=None):
+        return [super(PicturesField, self).clean(upload, initial) for upload in self.several(data)]
+
+    def several(self, data) -> list:
+        """What was chosen, as a list; too many, or none where some are needed, are refused."""
         uploads = data if isinstance(data, list | tuple) else [data] if data else []
         if len(uploads) > MOST_PICTURES:
             raise ValidationError(
                 _("Send at most %(most)d pictures at a time.") % {"most": MOST_PICTURES}
             )
-        if not uploads:
-            super().clean(None, initial)
-        return [super(PicturesField, self).clean(upload, initial) for upload in uploads]
+        if not uploads and self.required:
+            raise ValidationError(self.error_messages["required"], code="required")
+        return list(uploads)

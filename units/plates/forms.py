@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy
 from units.catalogue.domain.keys import match_key
 from units.catalogue.forms import SerialField
 from units.catalogue.models import Kind, MachineModel
-from units.files.forms import MOST_PICTURES, PictureField, PicturesField, PicturesInput
+from units.files.forms import PictureField, PicturesField, PicturesInput
 from units.plates.domain.proposal import Candidate, FieldName, Proposal, ReadField
 from units.plates.domain.showing import Likelihood, likelihood, settled, unsettled
 from units.plates.models import PlateReading, PlateWalk
@@ -139,14 +139,7 @@ class PhotosField(PicturesField):
     hold back the others."""
 
     def clean(self, data, initial=None):
-        uploads = data if isinstance(data, list | tuple) else [data] if data else []
-        if len(uploads) > MOST_PICTURES:
-            raise forms.ValidationError(
-                _("Send at most %(most)d pictures at a time.") % {"most": MOST_PICTURES}
-            )
-        if not uploads:
-            raise forms.ValidationError(self.error_messages["required"])
-        return list(uploads)
+        return self.several(data)
 
 
 class PhotosToReadForm(forms.Form):

@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from units.catalogue.domain.keys import match_key
+from units.plates.domain.beside import BELOW, RIGHT
 from units.plates.domain.knowledge import shape_of
 from units.plates.domain.likeness import Alike, Sign, certain_signs, likelihood
 from units.plates.domain.proposal import Barcode, Box
-from units.plates.domain.snippets import ALONE, BELOW, INLINE, RIGHT, Snippet
+from units.plates.domain.snippets import ALONE, INLINE, Snippet
 
 BARCODE = "barcode"
 # How far a value's place speaks for it, in natural logarithms; by trial on the tuning families.

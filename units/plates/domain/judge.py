@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain import supply
+from units.plates.domain.beside import BELOW, RIGHT
 from units.plates.domain.confidence import VETOED, confidence_of, outcome_of
 from units.plates.domain.evidence import (
     BARCODE,
@@ -24,7 +25,7 @@ from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike, signs_of
 from units.plates.domain.proposal import Barcode, Candidate, FieldName, Outcome, ReadField
 from units.plates.domain.sight.look import View
-from units.plates.domain.snippets import ALONE, BELOW, INLINE, RIGHT, Snippet, snippets_of
+from units.plates.domain.snippets import ALONE, INLINE, Snippet, snippets_of
 from units.plates.domain.which_model import (
     neighbours,
     shapes_of,
@@ -220,23 +221,20 @@ def _maker(
 
 def _supply(case: Case) -> dict[FieldName, ReadField]:
     lines = [
-        (
+        Snippet(
             line.text,
-            Snippet(
-                line.text,
-                signs_of(line.print.glyphs),
-                ALONE,
-                "",
-                at,
-                line.box,
-                line.height,
-                line.print.confidence,
-            ),
+            signs_of(line.print.glyphs),
+            ALONE,
+            "",
+            at,
+            line.box,
+            line.height,
+            line.print.confidence,
         )
         for at, view in enumerate(case.views)
         for line in view.lines
     ]
-    found: Mapping[str, supply.Found] = supply.find_supply(case.snippets, lines)
+    found: Mapping[str, supply.Found] = supply.find_supply(lines)
     made = supply.find_made(case.snippets)
     if made:
         found = {**found, "made": made}
@@ -251,11 +249,11 @@ def _plain_field(name: FieldName, one: supply.Found) -> ReadField:
     )
 
 
-def capped(found: Judgement, outcome: Outcome) -> Judgement:
-    """The same with no identity field surer than ``outcome``: two plates in one picture, say."""
+def never_sure(found: Judgement) -> Judgement:
+    """The same with no field surer than a look: two plates in one picture, say."""
     fields = {
         name: replace(one, outcome=Outcome.LOOK, confidence=min(one.confidence, VETOED))
-        if one.outcome == Outcome.SURE and outcome != Outcome.SURE
+        if one.outcome == Outcome.SURE
         else one
         for name, one in found.fields.items()
     }

@@ -6,7 +6,7 @@ the one that says how long it took. The first call loads the networks, which tak
 
 import os
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import cv2
@@ -14,7 +14,7 @@ import numpy as np
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.confidence import fitted
-from units.plates.domain.judge import Judgement, capped, judge
+from units.plates.domain.judge import Judgement, judge, never_sure
 from units.plates.domain.knowledge import Knowledge
 from units.plates.domain.labels import find_labels
 from units.plates.domain.proposal import IDENTITY, Barcode, FieldName, Outcome, Proposal, TextLine
@@ -35,11 +35,15 @@ class PhotoUnreadableError(ValueError):
 
 @dataclass(frozen=True)
 class Look:
-    """What was seen of the plate that was chosen."""
+    """What was seen of the plate that was chosen: from afar, from near, and perhaps once more."""
 
     views: tuple[View, ...]
     codes: tuple[Barcode, ...]
     found: Judgement
+
+    @property
+    def near(self) -> View:
+        return self.views[1]
 
 
 @cache
@@ -70,9 +74,8 @@ def read_photo(photo: bytes, knowledge: Knowledge) -> tuple[Proposal, bytes | No
     first, plates = _choose(groups, knowledge)
     look = _look(first, knowledge)
     if plates > 1:
-        look = Look(look.views, look.codes, capped(look.found, Outcome.LOOK))
-    near = look.views[1] if len(look.views) > 1 else look.views[0]
-    return _proposed(look, near, plates, started), _as_jpeg(near.frame.picture)
+        look = replace(look, found=never_sure(look.found))
+    return _proposed(look, plates, started), _as_jpeg(look.near.frame.picture)
 
 
 def _decoded(photo: bytes) -> np.ndarray:
@@ -121,10 +124,11 @@ def _worst(found: Judgement) -> Outcome:
     return Outcome.LOOK if Outcome.LOOK in outcomes else Outcome.SURE
 
 
-def _proposed(look: Look, near: View, plates: int, started: float) -> Proposal:
+def _proposed(look: Look, plates: int, started: float) -> Proposal:
+    near = look.near
     height, width = near.frame.picture.shape[:2]
     corners = np.array([[0, 0], [width, 0], [width, height], [0, height]], float)
-    read = max(look.views[1:], key=lambda view: len(view.lines), default=near)
+    read = max(look.views[1:], key=lambda view: len(view.lines))
     return _proposal(
         look.found.fields,
         started=started,

@@ -1,7 +1,7 @@
 """Supply and date of manufacture as plates write them."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from units.catalogue.domain.keys import match_key
@@ -64,19 +64,17 @@ class Found:
         return max(0.0, self.snippet.confidence - self.doubt)
 
 
-def find_supply(
-    snippets: Sequence[Snippet], lines: Iterable[tuple[str, Snippet]]
-) -> dict[str, Found]:
-    """Volts, hertz and amps. ``lines`` are whole lines, labels included, each with a snippet."""
+def find_supply(lines: Sequence[Snippet]) -> dict[str, Found]:
+    """Volts, hertz and amps. ``lines`` are whole lines, labels included."""
     found: dict[str, Found] = {}
-    for text, snippet in lines:
-        for name, value in _units(text):
-            _keep(found, name, Found(value, snippet))
-    for text, snippet in lines:
+    for line in lines:
+        for name, value in _units(line.text):
+            _keep(found, name, Found(value, line))
+    for line in lines:
         for name, pattern in LABELLED.items():
-            match = pattern.search(text)
+            match = pattern.search(line.text)
             if name not in found and match and _sound(name, value := _plain(match[1])):
-                _keep(found, name, Found(value, snippet, 0.1))
+                _keep(found, name, Found(value, line, 0.1))
     return found
 
 
@@ -123,7 +121,7 @@ def _sound(name: str, value: str) -> bool:
     return name == "hertz" or 0 < numbers[0] <= MOST_AMPS
 
 
-def find_made(snippets: Sequence[Snippet], this_year: int | None = None) -> Found | None:
+def find_made(snippets: Sequence[Snippet]) -> Found | None:
     """The month or year of manufacture as ``2019-03`` or ``2019``, named by a label."""
     best = None
     for snippet in snippets:

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from rapidfuzz.distance import Levenshtein
 
 from units.catalogue.domain.keys import match_key
+from units.plates.domain.beside import RIGHT
 from units.plates.domain.evidence import (
-    BARCODE,
     Hypothesis,
     Span,
     edge_twins,
@@ -20,7 +20,7 @@ from units.plates.domain.evidence import (
 )
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike
-from units.plates.domain.snippets import INLINE, RIGHT
+from units.plates.domain.snippets import INLINE
 from units.plates.domain.supply import says_date, says_supply
 
 SHORTEST, LONGEST = 5, 24
@@ -106,9 +106,10 @@ def _may_be(span: Span, taken: set[str]) -> bool:
         return False
     if says_supply(span.text) or (span.relation != INLINE and says_date(span.text)):
         return False
-    if span.relation in (INLINE, RIGHT) and span.text.isupper() and len(span.key) >= 6:
-        return span.names == "serial"  # a few are letters only: then their label must name them
-    return _digits(span.key) >= 2
+    # A few serials are letters only: then they must stand right beside their label, as one word.
+    named = span.relation in (INLINE, RIGHT) and len(span.key) >= 6
+    word = span.text.isupper() and " " not in span.text
+    return _digits(span.key) >= 2 or (named and word)
 
 
 def _digits(key: str) -> int:
@@ -166,7 +167,6 @@ def contradicted(best: Hypothesis, coded: Sequence[Span]) -> bool:
         and abs(len(span.key) - len(best.key)) <= 1
         and len(best.key) >= 6
         for span in coded
-        if span.relation == BARCODE
     )
 
 
@@ -176,9 +176,9 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
         return 0.0
     doubt = 0.0
     for at, (sign, char) in enumerate(zip(best.span.signs, best.key, strict=True)):
+        if serials.constant(best.key, at):
+            continue
         for other in alike.swaps(char):
-            if serials.constant(best.key, at):
-                continue
             swapped = best.key[:at] + other + best.key[at + 1 :]
             if serials.count and shape_of(swapped) not in serials.shapes and best.known:
                 continue

@@ -30,7 +30,7 @@ def show_walk(request, pk):
     """A walk with a row for each photo. ``?part=progress`` is how far it is, with those rows that
     were ``waiting`` on the page and wait no longer."""
     walk = get_object_or_404(PlateWalk.objects.with_progress(), pk=pk)
-    seen = f"{walk.photos}-{walk.ended}-{walk.confirmed}"
+    seen = f"{walk.photos}-{walk.ended}-{walk.confirmed}-{walk.aside}"
     context = {"walk": walk, "seen": seen, "most": MOST_IN_A_WALK}
     if request.htmx:
         if request.GET.get("seen") == seen:

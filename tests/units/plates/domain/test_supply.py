@@ -24,7 +24,7 @@ SUPPLIES = [
 
 @pytest.mark.parametrize(("text", "expected"), SUPPLIES)
 def test_supply_is_read_from_its_many_spellings(text, expected):
-    found = find_supply([], [(text, piece(text))])
+    found = find_supply([piece(text)])
 
     assert {name: one.text for name, one in found.items()} == expected
 

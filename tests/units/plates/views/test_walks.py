@@ -160,7 +160,7 @@ def test_a_row_that_cannot_be_confirmed_says_why_and_offers_a_look(owner, walk, 
 
 def test_progress_brings_the_rows_that_were_read_since(owner, walk):
     read, still = in_walk(walk, 1), PlateReadingFactory(walk=walk)
-    asked = {"part": "progress", "seen": "2-0-0", "waiting": [read.pk, still.pk]}
+    asked = {"part": "progress", "seen": "2-0-0-0", "waiting": [read.pk, still.pk]}
     text = shown(owner, walk, HTMX, **asked).content.decode()
     assert "1 of 2 read" in text
     assert f'<li id="row-{read.pk}" tabindex="-1" hx-swap-oob="true"' in text
@@ -170,7 +170,7 @@ def test_progress_brings_the_rows_that_were_read_since(owner, walk):
 
 def test_progress_that_was_seen_changes_nothing(owner, walk):
     in_walk(walk, 1)
-    assert shown(owner, walk, HTMX, part="progress", seen="1-1-0").status_code == 204
+    assert shown(owner, walk, HTMX, part="progress", seen="1-1-0-0").status_code == 204
 
 
 def test_progress_stops_when_all_photos_are_read(owner, walk):
@@ -195,3 +195,13 @@ def test_the_accountant_walks_nowhere(client, walk):
     assert shown(client, walk).status_code == 403
     assert client.post(reverse("plate-walk-add"), {"place": "Gym"}).status_code == 403
     assert PlateWalk.objects.count() == 1
+
+
+def test_a_photo_set_aside_is_said_so_in_its_walk(owner, walk, model):
+    reading = a_reading(said("serial", "CV100"), walk=walk)
+    assert "Take this" in text_of(owner, walk)
+
+    owner.post(reverse("plate-aside", args=[reading.pk]))
+
+    assert "1 set aside" in text_of(owner, walk)
+    assert "Take this" not in text_of(owner, walk)

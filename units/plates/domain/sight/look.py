@@ -105,9 +105,9 @@ def close_view(first: View, engine: Engine, *, again: bool = False) -> View:
     return View(_read(seen, quads, engine), frame)
 
 
-def barcodes(first: View, near: View | None) -> tuple[Barcode, ...]:
+def barcodes(first: View, near: View) -> tuple[Barcode, ...]:
     """The symbols near the plate, else anywhere in the photo."""
-    return symbols.decode([view.frame for view in (near, first) if view])
+    return symbols.decode([near.frame, first.frame])
 
 
 def _turned_over(frame: Frame, lines: tuple[Line, ...], engine: Engine) -> list[Line]:

@@ -1,0 +1,163 @@
+"""What print and symbols come to, on views made by hand: no picture, no network."""
+
+import numpy as np
+import pytest
+
+from units.plates.domain.judge import judge, never_sure
+from units.plates.domain.knowledge import Knowledge
+from units.plates.domain.proposal import IDENTITY, Barcode, FieldName, Outcome
+from units.plates.domain.sight.engine import Glyph, Print
+from units.plates.domain.sight.frames import Frame
+from units.plates.domain.sight.look import Line, View
+
+BOX = ((0, 0), (1, 0), (1, 1), (0, 1))
+HEIGHT = 20
+SERIALS = tuple(("Corvane", f"CV{2010 + at % 9}{at * 37:05}") for at in range(12))
+SHOP = Knowledge(
+    makers=("Corvane", "Holmgate"),
+    models=(("Corvane", "T-310"), ("Corvane", "T-420"), ("Holmgate", "HG 7100")),
+    serials=SERIALS,
+)
+
+
+def printed(text, doubt=None):
+    """Clear print; ``doubt`` is (place, other character, its weight)."""
+    glyphs = [Glyph(char, 1.0) for char in text]
+    if doubt:
+        place, other, weight = doubt
+        glyphs[place] = Glyph(text[place], 1 - weight, ((other, weight),))
+    places = tuple((at + 0.5) / len(text) for at in range(len(text)))
+    return Print(tuple(glyphs), places)
+
+
+def line(text, left=0, top=0, doubt=None):
+    return Line(printed(text, doubt), left, top, left + 12 * len(text), top + HEIGHT, BOX)
+
+
+def view(*lines):
+    return View(tuple(lines), Frame.whole(np.zeros((8, 8, 3), np.uint8)))
+
+
+def read(*lines, barcodes=(), knowledge=SHOP):
+    """Both looks show the same."""
+    return judge([view(*lines)] * 2, barcodes, knowledge)
+
+
+def texts(found):
+    return tuple(found.fields[name].text for name in IDENTITY)
+
+
+def symbol(text):
+    return Barcode("Code 128", text, BOX)
+
+
+EXPECTED = ("Corvane", "T-310", "CV201412345")
+LAYOUTS = {
+    "beside their labels": [
+        line("CORVANE", top=0), line("MODEL: T-310", top=40), line("SERIAL NO. CV201412345", top=80),
+    ],
+    "to the right": [
+        line("CORVANE", top=0),
+        line("MODEL", top=40), line("T-310", left=200, top=40),
+        line("S/N", top=80), line("CV201412345", left=200, top=80),
+    ],
+    "below": [
+        line("CORVANE", top=0),
+        line("MODÈLE", top=40), line("T-310", top=64),
+        line("N° DE SÉRIE", top=120), line("CV201412345", top=144),
+    ],
+    "below, in one row": [
+        line("CORVANE", top=0),
+        line("MODEL NO.", top=60), line("SERIAL NO.", left=300, top=60),
+        line("T-310", top=90), line("CV201412345", left=300, top=90),
+    ],
+    "above": [
+        line("CORVANE", top=0),
+        line("T-310", top=120), line("MODEL", top=142),
+        line("CV201412345", top=220), line("SERIAL", top=242),
+    ],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("lines", LAYOUTS.values(), ids=LAYOUTS)
+def test_values_are_found_where_plates_put_them(lines):
+    found = read(*lines)
+
+    assert texts(found) == EXPECTED
+    assert found.fields[FieldName.SERIAL].outcome == Outcome.SURE
+
+
+def serial(text, **more):
+    lines = [line("CORVANE"), line("MODEL: T-310", top=40)]
+    doubt = more.pop("doubt", None)
+    shifted = doubt and (len("S/N ") + doubt[0], *doubt[1:])
+    found = read(*lines, line(f"S/N {text}", top=80, doubt=shifted), **more)
+    return found.fields[FieldName.SERIAL]
+
+
+def test_a_symbol_that_agrees_makes_sure_of_a_shape_never_seen():
+    strange = "XQ0ZK7741"
+
+    assert serial(strange).outcome != Outcome.SURE
+    assert serial(strange, barcodes=[symbol(strange)]).outcome == Outcome.SURE
+
+
+def test_a_symbol_that_contradicts_never_does():
+    assert serial("CV201412345", barcodes=[symbol("CV201412346")]).outcome != Outcome.SURE
+
+
+def test_a_symbol_that_means_something_else_is_no_contradiction():
+    found = serial("CV201412345", barcodes=[symbol("6291041500213")])
+
+    assert (found.text, found.outcome) == ("CV201412345", Outcome.SURE)
+
+
+def test_the_makers_other_serials_settle_a_look_alike():
+    found = serial("CVZ01412345", doubt=(2, "2", 0.3))
+
+    assert found.text == "CV201412345"
+
+
+def test_a_zero_between_letters_and_digits_is_left_to_a_person():
+    assert serial("HM01129287", knowledge=Knowledge(makers=("Corvane",))).outcome != Outcome.SURE
+
+
+def test_a_serial_cut_short_is_left_to_a_person():
+    assert serial("CV201412").outcome != Outcome.SURE
+
+
+def test_a_part_number_is_no_serial():
+    found = read(line("CORVANE"), line("MODEL: T-310", top=40), line("P/N 201412345", top=80))
+
+    assert found.fields[FieldName.SERIAL].text == ""
+
+
+def test_a_model_that_no_catalogue_holds_is_read_as_it_stands():
+    found = read(line("CORVANE"), line("MODEL: T-319", top=40), line("S/N CV201412345", top=80))
+
+    assert found.fields[FieldName.MODEL].text == "T-319"
+
+
+def test_a_catalogued_model_of_another_maker_is_never_sure():
+    found = read(line("CORVANE"), line("MODEL: HG 7100", top=40), line("S/N CV201412345", top=80))
+
+    assert found.fields[FieldName.MODEL].outcome != Outcome.SURE
+
+
+def test_a_maker_that_is_not_named_follows_from_the_model():
+    found = read(line("MODEL: HG 7100"), line("S/N ML201412345", top=40))
+
+    assert found.fields[FieldName.MAKER].text == "Holmgate"
+
+
+def test_letters_in_words_are_no_serial():
+    found = read(line("CORVANE"), line("SERIAL: SEE THE MANUAL", top=40))
+
+    assert found.fields[FieldName.SERIAL].text == ""
+
+
+def test_nothing_is_sure_once_it_may_be_another_plates():
+    found = never_sure(read(*LAYOUTS["below"]))
+
+    assert all(one.outcome != Outcome.SURE for one in found.fields.values())
+    assert texts(found) == EXPECTED
