@@ -54,7 +54,8 @@ def symbol(text):
 EXPECTED = ("Corvane", "T-310", "CV201412345")
 LAYOUTS = {
     "beside their labels": [
-        line("CORVANE", top=0), line("MODEL: T-310", top=40), line("SERIAL NO. CV201412345", top=80),
+        line("CORVANE", top=0),
+        line("MODEL: T-310", top=40), line("SERIAL NO. CV201412345", top=80),
     ],
     "to the right": [
         line("CORVANE", top=0),
