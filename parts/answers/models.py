@@ -5,7 +5,10 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from parts.answers.querysets import AnswerQuerySet
-from units.catalogue.models import MachineModel
+from parts.fits.models import Part
+from units.catalogue.models import Component, MachineModel
+from units.files.models import StoredFile
+from units.rows.fields import UnitCostField
 
 
 class FreshnessRule(models.Model):
@@ -18,6 +21,9 @@ class FreshnessRule(models.Model):
         PHONE = "phone", _("by telephone")
         MAIL = "mail", _("in writing")
         NOTICE = "notice", _("by a published notice")
+        LISTING = "listing", _("in a supplier’s list")
+        ORDER = "order", _("by our own received order")
+        RETURN = "return", _("by an order that went back")
 
     channel = models.CharField(_("how it came"), max_length=10, choices=Channel, primary_key=True)
     days = models.PositiveSmallIntegerField(_("days it stays fresh"), null=True, blank=True)
@@ -34,14 +40,25 @@ class FreshnessRule(models.Model):
 
 
 class Answer(models.Model):
-    """What a maker said of a model on one day. Answers only grow; a wrong one is withdrawn."""
+    """What was said, or proved, on one day of a model, one component of it, or one part.
+
+    Answers only grow; a wrong one is withdrawn. ``party`` names the supplier or workshop by the
+    name under which it answered; for the maker's own route it is empty.
+    """
 
     class Status(models.TextChoices):
         SUPPORTED = "supported", _("supported")
         LIMITED = "limited", _("limited")
         BACK_ORDERED = "back-ordered", _("back-ordered")
+        SUPERSEDED = "superseded", _("replaced by another number")
         ENDED = "ended", _("ended")
         NO_ANSWER = "no-answer", _("no answer")
+
+    class Route(models.TextChoices):
+        MAKER = "maker", _("the maker")
+        SUPPLIER = "supplier", _("a supplier")
+        REBUILD = "rebuild", _("rebuilt or exchanged")
+        MADE = "made", _("made to size")
 
     class Warranty(models.TextChoices):
         UNKNOWN = "unknown", _("not asked")
@@ -49,8 +66,32 @@ class Answer(models.Model):
         NO = "no", _("does not pass")
 
     model = models.ForeignKey(
-        MachineModel, models.PROTECT, verbose_name=_("model"), related_name="answers"
+        MachineModel,
+        models.PROTECT,
+        verbose_name=_("model"),
+        related_name="answers",
+        null=True,
+        blank=True,
     )
+    component = models.ForeignKey(
+        Component,
+        models.PROTECT,
+        verbose_name=_("component"),
+        related_name="answers",
+        null=True,
+        blank=True,
+        help_text=_("Empty when the answer is for the whole model."),
+    )
+    part = models.ForeignKey(
+        Part,
+        models.PROTECT,
+        verbose_name=_("part"),
+        related_name="answers",
+        null=True,
+        blank=True,
+    )
+    route = models.CharField(_("by way of"), max_length=8, choices=Route, default=Route.MAKER)
+    party = models.CharField(_("supplier or workshop"), max_length=120, blank=True)
     status = models.CharField(_("parts are"), max_length=12, choices=Status)
     until = models.DateField(_("back-ordered until"), null=True, blank=True)
     given_on = models.DateField(_("given on"))
@@ -64,6 +105,25 @@ class Answer(models.Model):
     channel = models.CharField(_("how"), max_length=10, choices=FreshnessRule.Channel)
     warranty = models.CharField(
         _("maker's warranty"), max_length=8, choices=Warranty, default=Warranty.UNKNOWN
+    )
+    dealer_only = models.BooleanField(_("only through a dealer’s account"), default=False)
+    replaced_by = models.ForeignKey(
+        Part,
+        models.PROTECT,
+        verbose_name=_("replaced by"),
+        related_name="+",
+        null=True,
+        blank=True,
+    )
+    cost = UnitCostField(_("cost for one"), null=True, blank=True)
+    lead_days = models.PositiveSmallIntegerField(_("days to come"), null=True, blank=True)
+    file = models.ForeignKey(
+        StoredFile,
+        models.PROTECT,
+        verbose_name=_("letter or picture"),
+        related_name="+",
+        null=True,
+        blank=True,
     )
     note = models.CharField(_("note"), max_length=400, blank=True)
     recorded_at = models.DateTimeField(_("written down at"))
@@ -83,14 +143,40 @@ class Answer(models.Model):
         constraints = [
             models.CheckConstraint(
                 condition=Q(until=None) | Q(status="back-ordered"), name="until_only_back_ordered"
-            )
+            ),
+            models.CheckConstraint(
+                condition=Q(model__isnull=False, part=None)
+                | Q(model=None, component=None, part__isnull=False),
+                name="answer_for_a_model_or_a_part",
+            ),
+            models.CheckConstraint(
+                condition=Q(route="maker", party="") | (~Q(route="maker") & Q(party__gt="")),
+                name="party_named_unless_the_maker",
+            ),
+            models.CheckConstraint(
+                condition=Q(replaced_by=None) | Q(status="superseded"),
+                name="replaced_only_when_superseded",
+            ),
+            models.CheckConstraint(
+                condition=Q(cost=None) | Q(cost__gte=0), name="answered_cost_not_negative"
+            ),
+        ]
+        indexes = [
+            models.Index(fields=["part", "-given_on"], name="answers_of_a_part"),
+            models.Index(fields=["model", "-given_on"], name="answers_of_a_model"),
         ]
 
     def __str__(self):
-        return f"{self.model_id}: {self.status} ({self.given_on})"
+        return f"{self.model_id or self.part_id}: {self.status} ({self.given_on})"
+
+    @property
+    def subject(self):
+        return self.part or self.model
 
     def get_absolute_url(self):
-        """An answer is read on the page of its model."""
+        """An answer is read on the page of what it is about."""
+        if self.part_id:
+            return reverse("part", args=[self.part_id])
         return reverse("model", args=[self.model_id])
 
 

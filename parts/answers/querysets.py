@@ -11,4 +11,6 @@ class AnswerQuerySet(models.QuerySet):
 
     def with_names(self):
         """With their model, who wrote them down, and the withdrawal if there is one."""
-        return self.select_related("model__maker", "recorded_by", "withdrawal__recorded_by")
+        return self.select_related(
+            "model__maker", "component", "part", "recorded_by", "withdrawal__recorded_by"
+        )

@@ -1,8 +1,11 @@
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 
 from parts.answers.domain.support import Freshness, Said, Support, support
 from parts.answers.models import Answer, FreshnessRule
+from parts.fits.models import Part
 from units.catalogue.models import MachineModel
 from units.catalogue.selectors import model_families
 
@@ -18,7 +21,11 @@ def support_of(
     An answer given for any name merged into a model counts for it. Three queries, however many.
     """
     families = model_families(models)
-    answers = Answer.objects.filter(model__in={pk for ids in families.values() for pk in ids})
+    answers = Answer.objects.filter(
+        model__in={pk for ids in families.values() for pk in ids},
+        component=None,
+        route=Answer.Route.MAKER,
+    )
     said = {}
     for answer in answers.select_related("withdrawal"):
         said.setdefault(answer.model_id, []).append(_said(answer))
@@ -36,6 +43,51 @@ def freshness_rules() -> dict[str, Freshness]:
         for rule in FreshnessRule.objects.all()
     }
     return dict.fromkeys(FreshnessRule.Channel.values, WITHOUT_RULE) | set_rules
+
+
+@dataclass(frozen=True)
+class Priced:
+    """What a supplier asks for one of a part, and by which answer we know."""
+
+    party: str
+    cost: Decimal
+    lead_days: int | None
+    given_on: date
+    fresh: bool
+    answer_id: int
+
+
+def newest_prices(parts: Iterable[Part], on: date) -> dict[int, Priced]:
+    """``{part id: price}`` for those that a supplier priced by that day. Two queries.
+
+    Each supplier's newest price counts; of the fresh ones the lowest, else the newest.
+    """
+    rules = freshness_rules()
+    newest: dict[tuple[int, str], Priced] = {}
+    answers = (
+        Answer.objects.standing()
+        .filter(part__in=parts, cost__isnull=False, given_on__lte=on)
+        .exclude(status__in=[Answer.Status.ENDED, Answer.Status.SUPERSEDED])
+        .order_by("given_on", "id")
+    )
+    for one in answers:
+        days = rules[one.channel].days
+        fresh = days is None or (on - one.given_on).days <= days
+        newest[one.part_id, one.party] = Priced(
+            one.party, one.cost, one.lead_days, one.given_on, fresh, one.pk
+        )
+    best: dict[int, Priced] = {}
+    for (part, _party), priced in newest.items():
+        if part not in best or _before(priced, best[part]):
+            best[part] = priced
+    return best
+
+
+def _before(one: Priced, other: Priced) -> bool:
+    """A fresh price before a stale one; of fresh ones the lower, of stale ones the newer."""
+    if one.fresh != other.fresh:
+        return one.fresh
+    return one.cost < other.cost if one.fresh else one.given_on > other.given_on
 
 
 def _said(answer: Answer) -> Said:

@@ -113,7 +113,14 @@ def test_the_reference_gives_each_channel_its_days():
     rules = FreshnessRule.objects.order_by("channel").values_list(
         "channel", "days", "back_order_days"
     )
-    assert list(rules) == [("mail", 180, 30), ("notice", 180, 30), ("phone", 180, 30)]
+    assert list(rules) == [
+        ("listing", 60, 30),
+        ("mail", 180, 30),
+        ("notice", 180, 30),
+        ("order", 180, 30),
+        ("phone", 180, 30),
+        ("return", 180, 30),
+    ]
 
 
 def test_the_reference_loaded_again_leaves_what_the_shop_edited():

@@ -1,0 +1,68 @@
+"""Write down what was said, and that it was wrong."""
+
+from datetime import date
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from parts.answers.models import Answer, Withdrawal
+from parts.answers.services.sense import AnswerError, require_sense
+from parts.fits.models import Part
+from units.catalogue.models import MachineModel
+from units.show import words
+from units.show.words import day as written
+
+
+@transaction.atomic
+def record_answer(
+    *, status: str, given_on: date, given_by: str, channel: str, by, at, **more
+) -> Answer:
+    """Write down what was said, or proved, of a model, a component of it, or a part.
+
+    ``more`` is any other field of :class:`Answer`: the subject (``model`` and perhaps
+    ``component``, or ``part``), ``route`` and ``party``, ``until``, ``effective_on`` (the later
+    day on which a published notice begins to hold), ``replaced_by``, ``cost``, ``lead_days``,
+    ``dealer_only``, ``warranty``, ``file``, ``note``. The same words said twice on one day are
+    one answer.
+    """
+    said = {"status": status, "given_on": given_on, "channel": channel, **more}
+    said |= {name: " ".join(said.get(name, "").split()) for name in ("party", "note")}
+    said["given_by"] = " ".join(given_by.split())
+    require_sense(said, timezone.localdate(at))
+    # The subject's row is locked so that a double click finds the answer of its first press.
+    if said.get("model"):
+        models = MachineModel.objects.select_for_update(of=("self",))
+        said["model"] = models.get(pk=said["model"].current.pk)
+    else:
+        said["part"] = Part.objects.select_for_update(of=("self",)).get(pk=said["part"].pk)
+    same = Answer.objects.standing().filter(**_with_defaults(said)).first()
+    return same or Answer.objects.create(**said, recorded_at=at, recorded_by=by)
+
+
+def _with_defaults(said: dict) -> dict:
+    """The whole answer, so that one that says less is not taken for one that says more."""
+    names = ("model", "component", "part", "route", "until", "effective_on", "dealer_only")
+    names += ("replaced_by", "cost", "lead_days", "warranty", "file")
+    defaults = {name: Answer._meta.get_field(name).get_default() for name in names}
+    return defaults | said
+
+
+@transaction.atomic
+def withdraw_answer(*, answer: Answer, reason: str, by, at) -> Withdrawal:
+    """Say that an answer was wrong. It stays in the record and counts no longer."""
+    reason = " ".join(reason.split())
+    if not reason:
+        raise AnswerError(_("Say why the answer is withdrawn."), "reason")
+    answer = Answer.objects.select_for_update(of=("self",)).get(pk=answer.pk)
+    earlier = Withdrawal.objects.filter(answer=answer).select_related("recorded_by").first()
+    if earlier:
+        raise AnswerError(
+            _("%(person)s withdrew this answer already, on %(day)s: %(reason)s")
+            % {
+                "person": words.person(earlier.recorded_by),
+                "day": written(timezone.localdate(earlier.recorded_at)),
+                "reason": earlier.reason,
+            }
+        )
+    return Withdrawal.objects.create(answer=answer, reason=reason, recorded_at=at, recorded_by=by)
