@@ -169,15 +169,15 @@ class Answer(models.Model):
     def __str__(self):
         return f"{self.model_id or self.part_id}: {self.status} ({self.given_on})"
 
-    @property
-    def subject(self):
-        return self.part or self.model
-
     def get_absolute_url(self):
         """An answer is read on the page of what it is about."""
         if self.part_id:
             return reverse("part", args=[self.part_id])
         return reverse("model", args=[self.model_id])
+
+    @property
+    def subject(self):
+        return self.part or self.model
 
 
 class Withdrawal(models.Model):
