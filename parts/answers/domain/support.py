@@ -3,17 +3,28 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from decimal import Decimal
 
 NOT_ASKED = "not-asked"
 NO_ANSWER = "no-answer"
+SUPPORTED = "supported"
+LIMITED = "limited"
 BACK_ORDERED = "back-ordered"
+SUPERSEDED = "superseded"
 ENDED = "ended"
 NOTICE = "notice"
+MAKER = "maker"
+# How narrowly an answer speaks: of the whole model, of one component, of one part.
+OF_MODEL, OF_COMPONENT, OF_PART = 0, 1, 2
 
 
 @dataclass(frozen=True)
 class Said:
-    """One recorded answer. It counts from ``counts_from``, a notice possibly later than it came."""
+    """One recorded answer. It counts from ``counts_from``, a notice possibly later than it came.
+
+    ``party`` is the supplier or workshop of every ``route`` but the maker's; ``cost`` is for one
+    piece; ``replaced_by`` is the id of the part that a superseded one became.
+    """
 
     id: int
     status: str
@@ -25,6 +36,13 @@ class Said:
     warranty: str = "unknown"
     until: date | None = None
     withdrawn_at: datetime | None = None
+    breadth: int = OF_MODEL
+    route: str = MAKER
+    party: str = ""
+    dealer_only: bool = False
+    cost: Decimal | None = None
+    lead_days: int | None = None
+    replaced_by: int | None = None
 
 
 @dataclass(frozen=True)
@@ -54,6 +72,7 @@ class Support:
     until: date | None = None
     answer_id: int | None = None
     stale_from: date | None = None
+    answer: Said | None = None
 
     @property
     def asked(self) -> bool:
@@ -71,15 +90,16 @@ def support(
     rules: Mapping[str, Freshness],
     known_at: datetime | None = None,
 ) -> Support:
-    """The support of one model on a day, by what had been written down at ``known_at``.
+    """What one route offers on a day, by what had been written down at ``known_at``.
 
-    Among the answers written down by then, not withdrawn by then and counting on that day, the
-    newest decides. ``known_at=None`` uses all that is written down.
+    Of the answers written down by then, not withdrawn by then and counting on that day, the one
+    that :func:`decides` is believed. ``known_at=None`` uses all that is written down. Answers of
+    different routes are never mixed: see :func:`by_route`.
     """
     counting = [a for a in answers if a.counts_from <= on and _stood(a, known_at)]
     if not counting:
         return Support(NOT_ASKED)
-    newest = max(counting, key=lambda a: (a.counts_from, a.given_on, a.recorded_at, a.id))
+    newest = max(counting, key=decides)
     stale_from = _stale_from(newest, rules)
     return Support(
         status=newest.status,
@@ -92,7 +112,31 @@ def support(
         until=newest.until,
         answer_id=newest.id,
         stale_from=stale_from,
+        answer=newest,
     )
+
+
+def decides(answer: Said) -> tuple:
+    """The order in which answers of one route outdo each other; the greatest decides.
+
+    In strict order: the later effective day, the narrower subject (part, component, model), the
+    newer word. A received order is an answer of the day on which it came: it proves that day.
+    """
+    return (
+        answer.counts_from,
+        answer.breadth,
+        answer.given_on,
+        answer.recorded_at,
+        answer.id,
+    )
+
+
+def by_route(answers: Iterable[Said]) -> dict[tuple[str, str], list[Said]]:
+    """``{(route, party): answers}``: what the maker said and what each other one said, apart."""
+    found: dict[tuple[str, str], list[Said]] = {}
+    for one in answers:
+        found.setdefault((one.route, one.party), []).append(one)
+    return found
 
 
 def _stood(answer: Said, known_at: datetime | None) -> bool:

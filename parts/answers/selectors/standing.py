@@ -3,7 +3,15 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from parts.answers.domain.support import Freshness, Said, Support, support
+from parts.answers.domain.support import (
+    OF_COMPONENT,
+    OF_MODEL,
+    OF_PART,
+    Freshness,
+    Said,
+    Support,
+    support,
+)
 from parts.answers.models import Answer, FreshnessRule
 from parts.fits.models import Part
 from units.catalogue.models import MachineModel
@@ -26,12 +34,12 @@ def support_of(
         component=None,
         route=Answer.Route.MAKER,
     )
-    said = {}
+    told = {}
     for answer in answers.select_related("withdrawal"):
-        said.setdefault(answer.model_id, []).append(_said(answer))
+        told.setdefault(answer.model_id, []).append(said(answer))
     rules = freshness_rules()
     return {
-        pk: support([one for member in ids for one in said.get(member, [])], on, rules, known_at)
+        pk: support([one for member in ids for one in told.get(member, [])], on, rules, known_at)
         for pk, ids in families.items()
     }
 
@@ -90,8 +98,10 @@ def _before(one: Priced, other: Priced) -> bool:
     return one.cost < other.cost if one.fresh else one.given_on > other.given_on
 
 
-def _said(answer: Answer) -> Said:
+def said(answer: Answer) -> Said:
+    """A row as the rules read it; ``withdrawal`` should have been fetched with it."""
     withdrawal = getattr(answer, "withdrawal", None)
+    breadth = OF_PART if answer.part_id else OF_COMPONENT if answer.component_id else OF_MODEL
     return Said(
         id=answer.pk,
         status=answer.status,
@@ -103,4 +113,11 @@ def _said(answer: Answer) -> Said:
         warranty=answer.warranty,
         until=answer.until,
         withdrawn_at=withdrawal and withdrawal.recorded_at,
+        breadth=breadth,
+        route=answer.route,
+        party=answer.party,
+        dealer_only=answer.dealer_only,
+        cost=answer.cost,
+        lead_days=answer.lead_days,
+        replaced_by=answer.replaced_by_id,
     )
