@@ -8,7 +8,7 @@ from itertools import pairwise
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.beside import BELOW, RIGHT
 from units.plates.domain.knowledge import shape_of
-from units.plates.domain.likeness import Alike, Sign, certain_signs, likelihood
+from units.plates.domain.likeness import TWINS, Alike, Sign, certain_signs, likelihood
 from units.plates.domain.proposal import Barcode, Box
 from units.plates.domain.snippets import ALONE, INLINE, Snippet
 
@@ -21,8 +21,6 @@ UNSEEN = -9.0  # a look that shows nothing of a text
 SECOND = 0.6  # two looks at one print are not two witnesses
 MOST_SWAPS = 3
 PART_OF = 12.0
-# What many typefaces draw the same.
-TWINS = {"0": "O", "O": "0"}
 CODED = 7.0  # a symbol with its own check says the same
 
 
@@ -78,7 +76,7 @@ def spans_of(snippets: Iterable[Snippet], most_words: int = 4) -> list[Span]:
 
 def _runs(snippet: Snippet, most_words: int) -> Iterator[Span]:
     words, at = [], 0
-    for word in snippet.text.split():
+    for word in snippet.text.replace(":", " ").split():
         length = len(match_key(word))
         words.append((word, snippet.signs[at : at + length]))
         at += length
@@ -250,11 +248,13 @@ def mean_fit(hypothesis: Hypothesis) -> float:
 
 
 def edge_twins(key: str) -> list[int]:
-    """The places of a 0 or O where letters meet digits: its twin would look as natural there."""
+    """The places of a 0 or O where its twin would look as natural: where letters meet digits, and
+    at the beginning, where a serial may have one letter."""
     return [
         at
         for at, char in enumerate(key)
-        if char in TWINS and turns(key[:at] + TWINS[char] + key[at + 1 :]) <= turns(key)
+        if char in TWINS
+        and (at == 0 or turns(key[:at] + TWINS[char] + key[at + 1 :]) <= turns(key))
     ]
 
 

@@ -23,6 +23,7 @@ from units.plates.domain.evidence import (
 )
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike, signs_of
+from units.plates.domain.new_maker import new_maker
 from units.plates.domain.proposal import Barcode, Candidate, FieldName, Outcome, ReadField
 from units.plates.domain.sight.look import View
 from units.plates.domain.snippets import ALONE, INLINE, Snippet, snippets_of
@@ -83,8 +84,8 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
     makers = [name for name, likeness, _snippet in named if likeness >= 0.85]
     models = which_model(case.spans, case.coded, makers, knowledge, case.alike)
     model, model_features = _model(case, models, makers)
-    maker = _maker(named, models, model, knowledge)
-    serials = Serials(knowledge, maker.text)
+    maker = _maker(case, named, models, model)
+    serials = Serials(knowledge, maker.text if maker.text in knowledge.makers else "")
     numbers = which_serial(
         case.spans,
         case.coded,
@@ -161,6 +162,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         or goes_on(ranked)
         or bool(features["twins"])
         or bool(features["short"])
+        or (serials.unheard_of(best.key) and not best.coded)
         or (not best.known and not best.coded and features["looks"] < 1)
         or (features["gap"] < CLOSE_RUNNER_UP and not best.coded)
         or doubt > (DOUBTFUL_SWAP if best.known else UNSHAPED_SWAP)
@@ -192,10 +194,9 @@ def _field(name: FieldName, ranked: Sequence[Hypothesis], features, vetoed: bool
     )
 
 
-def _maker(
-    named, models: Sequence[Hypothesis], model: ReadField, knowledge: Knowledge
-) -> ReadField:
-    """The maker whose name was read; without one, the maker of the model if only one has it."""
+def _maker(case: Case, named, models: Sequence[Hypothesis], model: ReadField) -> ReadField:
+    """The maker whose name was read; without one, the maker of the model if only one has it; else
+    what may be the name of a new one."""
     best = models[0] if models else None
     others = tuple(Candidate(name, round(like * 0.5, 3)) for name, like, _one in named[1:3])
     if named:
@@ -211,8 +212,8 @@ def _maker(
             FieldName.MAKER, name, round(confidence, 4), outcome, snippet.box, (first, *others)
         )
     if best is None or not best.known:
-        return ReadField(FieldName.MAKER)
-    makers = sorted({one for one, number in knowledge.models if match_key(number) == best.key})
+        return new_maker(case.snippets)
+    makers = sorted({one for one, number in case.knowledge.models if match_key(number) == best.key})
     confidence = model.confidence / len(makers)
     candidates = tuple(Candidate(name, round(confidence, 4)) for name in makers)
     outcome = model.outcome if len(makers) == 1 else Outcome.LOOK

@@ -1,5 +1,6 @@
 """The words on a plate that say what stands beside them."""
 
+import re
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -14,6 +15,8 @@ TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/labels.toml"
 # One letter for each family of characters that bad print makes into one another.
 FOLD = str.maketrans("01L582", "OIISBZ")
 FUZZY_FROM = 6  # shorter words must stand there exactly
+JOINED = re.compile(r"[-./]?\w")  # the word goes on, with a mark in it or not
+GAP = re.compile(r"[\s:.-]+")
 SHORT = 3  # words up to this long stand alone: "SN" is not the start of "SNAP"
 
 
@@ -82,7 +85,7 @@ def _label_at(text: str, folded: str, places: Sequence[int], at: int) -> Label |
         if (length := match(rest, word))
         and _ends_word(text, word, places[at], end := places[at + length - 1] + 1, match)
     ]
-    whole = [one for one in found if not text[one[2].end : one[2].end + 1].isalnum()]
+    whole = [one for one in found if not JOINED.match(text, one[2].end)]
     return max(whole or found, key=lambda one: one[:2])[2] if found else None
 
 
@@ -102,16 +105,30 @@ def _nearly(rest: str, word: str) -> int:
 
 
 def _ends_word(text: str, word: str, start: int, end: int, match) -> bool:
+    if _takes_a_letter(text[start:end]):
+        return False
     following = text[end : end + 1]
     goes_on = following.isalnum() and following.isascii()
     if match is _nearly:
-        # Only a word for itself may be misread, and not across a mark that parts two words.
-        return not goes_on and not set("/:|") & set(text[start:end])
+        # Only a word for itself may be misread, not across a mark that parts two words, and no
+        # short one after another: "MODEL KR" is no "MODEL NR".
+        last = text[start:end].split()[-1]
+        short = len(last) <= SHORT and " " in text[start:end] and not word.endswith(fold(last))
+        return not goes_on and not short and not set("/:|") & set(text[start:end])
     if len(word) <= SHORT and word.isascii() and goes_on:
         return False
     # "MODELS" or "PARTY": the word goes on as a word, not as a number.
     rest = text[end:].split(maxsplit=1)[0] if goes_on else ""
     return not word.isascii() or not following.isalpha() or any(c.isdigit() for c in rest)
+
+
+def _takes_a_letter(covered: str) -> bool:
+    """Whether a label takes the first letter of a value: "MODEL E" of "MODEL E 330" is no "MODELE".
+
+    In print spaced out by letters every word is one letter long.
+    """
+    first, *others = filter(None, GAP.split(covered))
+    return bool(others) and len(first) > 1 and len(others[-1]) == 1 and others[-1].isalpha()
 
 
 def _joined(text: str, labels: list[Label]) -> list[Label]:

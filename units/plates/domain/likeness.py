@@ -12,7 +12,9 @@ from units.plates.domain.sight.engine import Glyph
 
 TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/alike.toml"
 # Natural logarithms of small chances, fitted on photos of the tuning families.
-CLEAR = 0.15  # print so alike that a clear reading still leaves this much of the table's share
+# What a clear reading still leaves of the table's share: much where print draws both the same.
+CLEAR, CLEAR_TWINS = 0.03, 0.15
+TWINS = {"0": "O", "O": "0"}  # what many typefaces draw the same
 FLOOR = 2e-6  # a clear character is another one altogether
 ADDED = 4e-4  # a character was read where there is none
 AGAIN = 0.2  # share of its cost that a swap keeps when the same one was made before
@@ -124,5 +126,6 @@ def _best_path(signs: Sequence[Sign], true: str, alike: Alike) -> float:
 def _chance(sign: Sign, char: str, alike: Alike) -> float:
     if char == sign.char:
         return max(sign.weight(char), FLOOR)
-    doubt = max(1 - sign.weight(sign.char), CLEAR)
+    clear = CLEAR_TWINS if TWINS.get(char) == sign.char else CLEAR
+    doubt = max(1 - sign.weight(sign.char), clear)
     return max(sign.weight(char), doubt * alike.share(sign.char, char), FLOOR)

@@ -83,6 +83,13 @@ def says_supply(text: str) -> bool:
     return bool(VOLT_RANGE.fullmatch(text.strip())) or any(True for _value in _units(text))
 
 
+def is_no_model(text: str) -> bool:
+    """Whether a text states volts or hertz; amps alone, such as the 8A of "KR 8A", may be part of a
+    model number."""
+    stated = {name for name, _value in _units(text)} - {"amps"}
+    return bool(stated or VOLT_RANGE.fullmatch(text.strip(" ,;~")))
+
+
 def says_date(text: str) -> bool:
     """Whether a text is a date and little more."""
     return len(match_key(text)) <= 10 and any(

@@ -10,6 +10,7 @@ from units.plates.domain.evidence import Hypothesis, Span, ranked, to_shape, wei
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike
 from units.plates.domain.snippets import Snippet
+from units.plates.domain.supply import is_no_model
 
 UNKNOWN = -7.0  # a number that is in no catalogue, against one that is
 KNOWN_SHAPE = 2.5  # but looks like this maker's numbers
@@ -88,7 +89,9 @@ def _as_printed(spans, makers, knowledge: Knowledge, alike: Alike):
     texts = dict.fromkeys(
         text
         for span in spans
-        if SHORTEST <= len(span.key) <= LONGEST and any(char.isdigit() for char in span.key)
+        if SHORTEST <= len(span.key) <= LONGEST
+        and any(char.isdigit() for char in span.key)
+        and not is_no_model(span.text)
         for text in _spellings(span, shapes, alike)
     )
     serials = {

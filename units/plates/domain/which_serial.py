@@ -27,16 +27,20 @@ SHORTEST, LONGEST = 5, 24
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
 MOST_TOLD = 20
 TURN = 1.2  # letters and digits mostly stand together: each turn between them makes it rarer
+ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
 ENOUGH = 8
 LEAST_GONE, MOST_GONE = 2, 5
 LIKELY_SWAP = 0.02
 
 
 class Serials:
-    """The serials that one maker's confirmed plates bore: their shapes and characters."""
+    """The serials that one maker's confirmed plates bore: their shapes and characters.
+
+    Of a maker that nobody could name, those of all makers.
+    """
 
     def __init__(self, knowledge: Knowledge, maker: str):
-        keys = [match_key(serial) for name, serial in knowledge.serials if name == maker]
+        keys = [match_key(serial) for name, serial in knowledge.serials if maker in ("", name)]
         self.shapes = Counter(shape_of(key) for key in keys)
         self._chars: dict[str, list[Counter]] = {}
         for key in keys:
@@ -60,12 +64,21 @@ class Serials:
         shape = shape_of(key)
         return self.shapes[shape] >= ENOUGH and set(self._chars[shape][at]) == {key[at]}
 
+    def unheard_of(self, key: str) -> bool:
+        """Whether a letter differs from the one that all serials of this shape have there."""
+        shape = shape_of(key)
+        return self.shapes[shape] >= ENOUGH and any(
+            char.isalpha() and len(place) == 1 and char not in place
+            for place, char in zip(self._chars[shape], key, strict=True)
+        )
+
     def prior(self, key: str) -> float:
         """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
         shape = shape_of(key)
         if shape not in self.shapes:
             told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
-            return told - TURN * turns(key)
+            zero_first = key[:1] == "0" and key[1:2].isalpha()
+            return told - TURN * turns(key) - ZERO_FIRST * zero_first
         prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
         for counter, char in zip(self._chars[shape], key, strict=True):
             even = 0.1 if char.isdigit() else 1 / 26

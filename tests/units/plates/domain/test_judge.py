@@ -1,5 +1,7 @@
 """What print and symbols come to, on views made by hand: no picture, no network."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -149,6 +151,44 @@ def test_a_maker_that_is_not_named_follows_from_the_model():
     found = read(line("MODEL: HG 7100"), line("S/N ML201412345", top=40))
 
     assert found.fields[FieldName.MAKER].text == "Holmgate"
+
+
+def test_a_maker_nobody_has_met_is_proposed_from_the_tallest_words():
+    name = replace(line("HOLLOWAY"), top=0, bottom=2 * HEIGHT)
+    found = read(name, line("T 90", top=80), line("S/N QX4471", top=120), knowledge=Knowledge())
+    maker = found.fields[FieldName.MAKER]
+    assert (maker.text, maker.outcome) == ("HOLLOWAY", Outcome.LOOK)
+
+
+def test_a_maker_nobody_has_met_is_proposed_from_beside_its_label():
+    found = read(
+        line("GYM FLOOR"), line("MFR: DUNMARROW", top=40), knowledge=Knowledge(makers=("Corvane",))
+    )
+    assert found.fields[FieldName.MAKER].text == "DUNMARROW"
+
+
+def test_no_digits_make_the_name_of_a_maker():
+    found = read(line("T 9000"), line("S/N QX4471", top=40), knowledge=Knowledge())
+    assert found.fields[FieldName.MAKER].text == ""
+
+
+def test_volts_and_hertz_are_no_model():
+    found = read(line("CORVANE"), line("MODEL", top=40), line("100-240V, 50/60Hz, 2", top=64))
+    assert found.fields[FieldName.MODEL].text == ""
+
+
+def test_a_letter_that_no_serial_of_the_maker_has_there_is_left_to_a_person():
+    serials = tuple(("Corvane", f"O{2010 + at % 9}F{1000 + at}") for at in range(12))
+    found = serial("Q2014F4471", knowledge=replace(SHOP, serials=serials))
+    assert found.outcome != Outcome.SURE
+
+
+def test_a_serial_rarely_begins_with_a_zero_before_a_letter():
+    assert serial("0B22S4812", doubt=(0, "O", 0.3)).text == "OB22S4812"
+
+
+def test_what_is_left_of_a_label_before_a_colon_is_no_part_of_the_serial():
+    assert serial("UMMER:CV201412345").text == "CV201412345"
 
 
 def test_letters_in_words_are_no_serial():

@@ -13,6 +13,11 @@ LABELLED = [
     ("Seriennummer 4711", [("serial", "Seriennummer")]),
     ("SERIALNO.ML201", [("serial", "SERIALNO")]),
     ("PART NO. 44-210", [("other", "PART NO")]),
+    ("MODEL E-330", [("model", "MODEL")]),
+    ("MODEL:E 330", [("model", "MODEL")]),
+    ("MODEL C-945", [("model", "MODEL")]),
+    ("Model KR 8", [("model", "Model")]),
+    ("M O D E L E330", [("model", "M O D E L")]),
 ]
 
 
