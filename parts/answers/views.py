@@ -12,6 +12,7 @@ from parts.answers.forms import AnswerForm, WithdrawForm
 from parts.answers.models import Answer
 from parts.answers.services import AnswerError, record_answer, withdraw_answer
 from parts.fits.forms import show_refusal
+from parts.fits.selectors import fits_of
 from units.catalogue.models import MachineModel
 
 
@@ -25,14 +26,25 @@ class AnswerList(FilterView):
     extra_context = {"models": (reverse_lazy("model-list"), gettext_lazy("Models"))}
 
 
+def asked_about(request) -> dict:
+    """A component or part that the link to the form named."""
+    return {name: request.GET[name] for name in ("component", "part") if name in request.GET}
+
+
 @require_http_methods(["GET", "POST"])
 def answer_add(request, pk):
     model = get_object_or_404(MachineModel.objects.select_related("maker"), pk=pk)
-    form = AnswerForm(request.POST or None, initial={"given_on": timezone.localdate()})
+    form = AnswerForm(
+        request.POST or None,
+        request.FILES or None,
+        model=model,
+        parts=[fit.part for fit in fits_of([model])[model.pk]],
+        initial={"given_on": timezone.localdate(), **asked_about(request)},
+    )
     back = reverse("model", args=[model.pk])
     if form.is_valid():
         try:
-            record_answer(model=model, **form.cleaned_data, by=request.user, at=timezone.now())
+            record_answer(**form.said(), by=request.user, at=timezone.now())
         except AnswerError as error:
             show_refusal(form, error)
         else:

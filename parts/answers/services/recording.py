@@ -10,24 +10,26 @@ from parts.answers.models import Answer, Withdrawal
 from parts.answers.services.sense import AnswerError, require_sense
 from parts.fits.models import Part
 from units.catalogue.models import MachineModel
+from units.files.services import store_picture
 from units.show import words
 from units.show.words import day as written
 
 
 @transaction.atomic
 def record_answer(
-    *, status: str, given_on: date, given_by: str, channel: str, by, at, **more
+    *, status: str, given_on: date, given_by: str, channel: str, by, at, picture=None, **more
 ) -> Answer:
     """Write down what was said, or proved, of a model, a component of it, or a part.
 
     ``more`` is any other field of :class:`Answer`: the subject (``model`` and perhaps
     ``component``, or ``part``), ``route`` and ``party``, ``until``, ``effective_on`` (the later
     day on which a published notice begins to hold), ``replaced_by``, ``cost``, ``lead_days``,
-    ``dealer_only``, ``warranty``, ``file``, ``note``. The same words said twice on one day are
-    one answer.
+    ``dealer_only``, ``warranty``, ``note``. ``picture`` is an upload of the letter. The same words
+    said twice on one day are one answer.
     """
     said = {"status": status, "given_on": given_on, "channel": channel, **more}
-    said |= {name: " ".join(said.get(name, "").split()) for name in ("party", "note")}
+    said["party"] = " ".join(said.get("party", "").split())
+    said["note"] = said.get("note", "").strip()
     said["given_by"] = " ".join(given_by.split())
     require_sense(said, timezone.localdate(at))
     # The subject's row is locked so that a double click finds the answer of its first press.
@@ -36,14 +38,17 @@ def record_answer(
         said["model"] = models.get(pk=said["model"].current.pk)
     else:
         said["part"] = Part.objects.select_for_update(of=("self",)).get(pk=said["part"].pk)
-    same = Answer.objects.standing().filter(**_with_defaults(said)).first()
-    return same or Answer.objects.create(**said, recorded_at=at, recorded_by=by)
+    if same := Answer.objects.standing().filter(**_with_defaults(said)).first():
+        return same
+    if picture:
+        said["file"] = store_picture(upload=picture, by=by, at=at)
+    return Answer.objects.create(**said, recorded_at=at, recorded_by=by)
 
 
 def _with_defaults(said: dict) -> dict:
     """The whole answer, so that one that says less is not taken for one that says more."""
     names = ("model", "component", "part", "route", "until", "effective_on", "dealer_only")
-    names += ("replaced_by", "cost", "lead_days", "warranty", "file")
+    names += ("replaced_by", "cost", "lead_days", "warranty")
     defaults = {name: Answer._meta.get_field(name).get_default() for name in names}
     return defaults | said
 

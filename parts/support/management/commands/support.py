@@ -1,0 +1,147 @@
+import json
+from datetime import date, datetime, time
+
+from django.core.management.base import BaseCommand, CommandError
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from parts.support.domain.coverage import Covered
+from parts.support.domain.routes import Offer
+from parts.support.selectors import ModelCoverage, coverage_of
+from parts.support.selectors.words import ROUTES, STATUSES, WORDS, sentence
+from units.catalogue.domain.keys import match_key
+from units.catalogue.models import MachineModel
+from units.show.words import day, days_ago, money
+
+
+class Command(BaseCommand):
+    help = "Says whether parts for a model can be had, by which routes, and who said so when."
+
+    def add_arguments(self, parser):
+        parser.add_argument(
+            "model", metavar="MODEL", help="model number; maker before it if need be"
+        )
+        parser.add_argument(
+            "--on", type=date.fromisoformat, help="day to ask about, today if left out"
+        )
+        parser.add_argument(
+            "--entered",
+            action="store_true",
+            help="use only what had been written down by the end of that day",
+        )
+        parser.add_argument("--json", action="store_true", dest="as_json")
+
+    def handle(self, *, model, on, entered, as_json, **options):
+        on = on or timezone.localdate()
+        known_at = _end_of(on) if entered else None
+        found = _model(model)
+        covered = coverage_of([found], on, known_at)[found.pk]
+        if as_json:
+            self.stdout.write(json.dumps(_as_json(covered), indent=1, ensure_ascii=False))
+        else:
+            self.stdout.writelines(f"{line}\n" for line in _lines(covered))
+
+
+def _end_of(on: date) -> datetime:
+    return timezone.make_aware(datetime.combine(on, time.max))
+
+
+def _model(text: str) -> MachineModel:
+    """The current model that a number means, the maker's name before it if two makers have it."""
+    key = match_key(text)
+    models = MachineModel.objects.filter(merged_into=None).select_related("maker", "kind")
+    near = [one for one in models.filter(key__in=_tails(key)) if _means(one, key)]
+    if len(near) == 1:
+        return near[0]
+    if near:
+        names = ", ".join(str(one) for one in near)
+        raise CommandError(
+            _("Several makers have this number. Name one of: %(names)s.") % {"names": names}
+        )
+    raise CommandError(
+        _("No model has the number “%(number)s”. Models stand in the list of models.")
+        % {"number": text}
+    )
+
+
+def _tails(key: str) -> list[str]:
+    return [key[at:] for at in range(len(key))]
+
+
+def _means(model: MachineModel, key: str) -> bool:
+    return key in (model.key, model.maker.key + model.key)
+
+
+def _as_json(found: ModelCoverage) -> dict:
+    known = found.support
+    return {
+        "model": str(found.model),
+        "on": found.on.isoformat(),
+        "status": known.status,
+        "source": known.given_by,
+        "channel": known.channel,
+        "answered_on": _iso(known.given_on),
+        "age_days": known.age_days,
+        "fresh": known.fresh,
+        "holds_probability": round(found.holds, 4),
+        "answer": known.answer_id,
+        "sentence": sentence(found.coverage),
+        "components": [_component(one) for one in found.coverage.components],
+    }
+
+
+def _component(one: Covered) -> dict:
+    best = one.best
+    return {
+        "component": one.place.slug,
+        "status": one.word,
+        "wears": one.place.wears,
+        "critical": one.place.critical,
+        "route": best.route if best else None,
+        "said": best.status if best else None,
+        "party": best.party if best else None,
+        "part": best.number if best else None,
+        "cost": str(best.cost) if best and best.cost is not None else None,
+        "lead_days": best.lead_days if best else None,
+        "answered_on": _iso(best.answered_on) if best else None,
+        "age_days": best.age_days if best else None,
+        "fresh": best.fresh if best else None,
+        "holds_probability": round(best.holds, 4) if best else None,
+        "answer": best.answer_id if best else None,
+    }
+
+
+def _iso(value: date | None) -> str | None:
+    return value and value.isoformat()
+
+
+def _lines(found: ModelCoverage):
+    known = found.support
+    yield f"{found.model}, {day(found.on)}"
+    word = STATUSES[known.status]
+    if known.asked:
+        yield _("%(word)s, said %(person)s on %(day)s (%(age)s); holds with %(odds)d %%") % {
+            "word": word,
+            "person": known.given_by,
+            "day": day(known.given_on),
+            "age": days_ago(known.age_days),
+            "odds": round(100 * found.holds),
+        }
+    else:
+        yield _("%(word)s; can be had with %(odds)d %%") % {
+            "word": word,
+            "odds": round(100 * found.holds),
+        }
+    yield sentence(found.coverage)
+    for one in found.coverage.components:
+        yield f"  {one.place.name:<26} {WORDS[one.word]!s:<14} {_offer(one.best)}".rstrip()
+
+
+def _offer(best: Offer | None) -> str:
+    if best is None or not best.yes:
+        return ""
+    said = [str(ROUTES[best.route]), best.party, best.number]
+    said += [money(best.cost) if best.cost is not None else ""]
+    said += [day(best.answered_on) if best.answered_on else ""]
+    said += [f"{round(100 * best.holds)} %"]
+    return ", ".join(filter(None, said))

@@ -1,0 +1,156 @@
+"""What can be had for models, gathered from every route."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from functools import partial
+
+from django.db.models import Q
+
+from parts.answers.domain.odds import Odds
+from parts.answers.domain.support import MAKER, Said, Support, support
+from parts.answers.models import Answer
+from parts.answers.selectors import freshness_rules, learned_odds, said
+from parts.fits.selectors import Fitting, fittings
+from parts.stock.models import StockMove
+from parts.stock.selectors import donor_components
+from parts.support.domain.coverage import Coverage, Place, cover
+from parts.support.domain.offers import Donated, Fitted, Known, Shelved, offers_of
+from parts.support.selectors.ages import years_since_made
+from units.catalogue.models import KindComponent, MachineModel
+from units.catalogue.selectors import model_families
+
+
+@dataclass(frozen=True)
+class ModelCoverage:
+    """A model on a day: the maker's word on the whole of it, its odds, and every component."""
+
+    model: MachineModel
+    on: date
+    support: Support
+    holds: float
+    coverage: Coverage
+
+
+@dataclass(frozen=True)
+class _Evidence:
+    """Everything fetched for some models at once."""
+
+    families: dict[int, list[int]]
+    fitted: dict[int, dict[str, list[Fitting]]]
+    of_models: dict[int, list[tuple[str | None, Said]]]
+    of_parts: dict[int, list[Said]]
+    shelf: dict[int, Shelved]
+    donors: dict[int, dict[str, list]]
+
+
+def coverage_of(
+    models: Iterable[MachineModel], on: date, known_at: datetime | None = None
+) -> dict[int, ModelCoverage]:
+    """``{model id: coverage on that day}``, by what had been written down at ``known_at``.
+
+    A constant number of queries, however many models, parts and answers.
+    """
+    models = list(models)
+    evidence = _gather(models, on)
+    places = _places({model.kind_id for model in models})
+    odds = learned_odds(on, known_at)
+    judge = partial(support, on=on, rules=freshness_rules(), known_at=known_at)
+    unasked = _unasked(models, evidence, odds, judge, on)
+    return {
+        model.pk: _covered(model, on, evidence, places[model.kind_id], judge, odds, unasked)
+        for model in models
+    }
+
+
+def _gather(models: Sequence[MachineModel], on: date) -> _Evidence:
+    families = model_families(models)
+    fitted = fittings(models)
+    parts = {one.part.pk for found in fitted.values() for fits in found.values() for one in fits}
+    of_models, of_parts = defaultdict(list), defaultdict(list)
+    members = {pk for ids in families.values() for pk in ids}
+    answers = Answer.objects.filter(Q(model__in=members) | Q(part__in=parts))
+    for answer in answers.select_related("withdrawal"):
+        if answer.part_id:
+            of_parts[answer.part_id].append(said(answer))
+        else:
+            of_models[answer.model_id].append((answer.component_id, said(answer)))
+    return _Evidence(
+        families, fitted, of_models, of_parts, _shelf(parts, on), donor_components(models)
+    )
+
+
+def _shelf(parts: Iterable[int], on: date) -> dict[int, Shelved]:
+    """What lay on the shelf that day, each part at the cost of its newest delivery. One query."""
+    moves = StockMove.objects.filter(part__in=parts, moved_on__lte=on).order_by("moved_on", "id")
+    lying: dict[int, Decimal] = defaultdict(Decimal)
+    costs: dict[int, Decimal] = {}
+    for part, quantity, cost in moves.values_list("part", "quantity", "cost"):
+        lying[part] += quantity
+        if quantity > 0:
+            costs[part] = cost / quantity
+    return {part: Shelved(amount, costs.get(part)) for part, amount in lying.items() if amount}
+
+
+def _places(kinds: set[str]) -> dict[str, list[Place]]:
+    found = defaultdict(list)
+    rows = KindComponent.objects.filter(kind__in=kinds).select_related("component")
+    for row in rows.order_by("kind", "position"):
+        place = Place(row.component_id, row.component.name, row.wears, row.critical)
+        found[row.kind_id].append(place)
+    return found
+
+
+def _unasked(models, evidence: _Evidence, odds: Odds, judge, on: date) -> dict[int, float]:
+    """The chance of a yes for those models whose maker was never asked about the whole."""
+    silent = [model for model in models if not judge(_of_whole(evidence, model)).asked]
+    years = years_since_made(silent, evidence.families, on) if silent else {}
+    return {
+        model.pk: odds.unasked(model.maker_id, model.grade, years.get(model.pk)) for model in models
+    }
+
+
+def _of_whole(evidence: _Evidence, model: MachineModel) -> list[Said]:
+    """What the maker said of the whole model under any of its names."""
+    told = [pair for pk in evidence.families[model.pk] for pair in evidence.of_models.get(pk, [])]
+    return [one for component, one in told if component is None and one.route == MAKER]
+
+
+def _covered(model, on, evidence: _Evidence, places, judge, odds, unasked) -> ModelCoverage:
+    told = [pair for pk in evidence.families[model.pk] for pair in evidence.of_models.get(pk, [])]
+    fitted = evidence.fitted.get(model.pk, {})
+    offers = {}
+    for place in places:
+        known = Known(
+            wide=[one for component, one in told if component in (None, place.slug)],
+            by_part=evidence.of_parts,
+            fitted=[_fitted(one) for one in fitted.get(place.slug, ())],
+            shelf=evidence.shelf,
+            donors=[
+                Donated(one.serial, one.grade)
+                for one in evidence.donors.get(model.pk, {}).get(place.slug, ())
+            ],
+        )
+        offers[place.slug] = offers_of(known, judge, odds, unasked[model.pk])
+    quantities = {slug: max(one.quantity for one in fits) for slug, fits in fitted.items() if fits}
+    whole = judge(_of_whole(evidence, model))
+    return ModelCoverage(
+        model=model,
+        on=on,
+        support=whole,
+        holds=holds_of(whole, odds, unasked[model.pk]),
+        coverage=cover(places, offers, quantities),
+    )
+
+
+def _fitted(one: Fitting) -> Fitted:
+    return Fitted(one.part.pk, one.part.number, one.via, one.quantity, one.part.designation)
+
+
+def holds_of(known: Support, odds: Odds, unasked: float) -> float:
+    """The chance that the word still holds; where there is none, that parts can be had."""
+    if not known.known:
+        return unasked
+    return odds.holds(known.status, known.channel, known.age_days)

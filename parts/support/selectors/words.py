@@ -1,0 +1,92 @@
+"""The one sentence on top of a machine's coverage, and words for its routes."""
+
+from collections.abc import Sequence
+
+from babel.lists import format_list
+from django.utils.translation import get_language, gettext, ngettext, to_locale
+from django.utils.translation import gettext_lazy as _
+
+from parts.answers.domain import support
+from parts.support.domain import routes
+from parts.support.domain.coverage import GONE, HAD, STALE, UNASKED, UNKNOWN, Coverage, Covered
+
+MOST_NAMED = 3
+WORDS = {
+    HAD: _("can be had"),
+    STALE: _("stale"),
+    GONE: _("cannot be had"),
+    UNKNOWN: _("no answer"),
+    UNASKED: _("not asked"),
+}
+ROUTES = {
+    routes.SHELF: _("our shelf"),
+    routes.DONOR: _("a donor here"),
+    routes.MAKER: _("the maker"),
+    routes.SUPPLIER: _("a supplier"),
+    routes.REBUILD: _("rebuilt or exchanged"),
+    routes.MADE: _("made to size"),
+    routes.STANDARD: _("a standard part"),
+}
+STATUSES = {
+    routes.HELD: _("here"),
+    routes.STANDARD_SIZE: _("of a standard size"),
+    support.SUPPORTED: _("supported"),
+    support.LIMITED: _("limited"),
+    support.BACK_ORDERED: _("back-ordered"),
+    support.SUPERSEDED: _("replaced by another number"),
+    support.ENDED: _("ended"),
+    support.NO_ANSWER: _("no answer"),
+    support.NOT_ASKED: _("not asked"),
+}
+VIA = {
+    "fits": "",
+    "superseded": _("by a later number"),
+    "sister": _("from a sister model"),
+    "standard": _("by its size"),
+}
+
+
+def sentence(coverage: Coverage) -> str:
+    """What coverage comes to: what wears first, then what cannot be had, then what is not known."""
+    counting = [one for one in coverage.components if one.place.counts]
+    if not any(one.word != UNASKED for one in coverage.components):
+        return gettext("Nobody has asked yet whether parts can be had.")
+    clauses = [_of_wear(coverage)]
+    if gone := [one for one in counting if one.word == GONE]:
+        clauses.append(gettext("%(names)s cannot") % {"names": _names(gone)})
+    if stale := [one for one in counting if one.word in (STALE, UNKNOWN)]:
+        clauses.append(
+            ngettext(
+                "what is known of %(names)s is too old to count",
+                "what is known of %(names)s is too old to count",
+                len(stale),
+            )
+            % {"names": _names(stale)}
+        )
+    if unasked := [one for one in counting if one.word == UNASKED]:
+        clauses.append(gettext("nobody has asked about %(names)s") % {"names": _names(unasked)})
+    return "; ".join(clauses) + "."
+
+
+def _of_wear(coverage: Coverage) -> str:
+    wear = [one for one in coverage.components if one.place.wears]
+    had = [one for one in wear if one.word == HAD]
+    if coverage.wear_had:
+        return gettext("Everything that wears can be had")
+    if not had:
+        return gettext("Nothing that wears can be counted on")
+    return gettext("Of what wears, %(had)d of %(all)d can be had") % {
+        "had": len(had),
+        "all": len(wear),
+    }
+
+
+def _names(components: Sequence[Covered]) -> str:
+    names = [
+        gettext("the %(component)s") % {"component": gettext(one.place.name)} for one in components
+    ]
+    if len(names) > MOST_NAMED:
+        rest = len(names) - MOST_NAMED + 1
+        more = ngettext("%(count)d other", "%(count)d others", rest) % {"count": rest}
+        names = [*names[: MOST_NAMED - 1], more]
+    return format_list(names, locale=to_locale(get_language() or "en"))
