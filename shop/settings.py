@@ -54,6 +54,7 @@ INSTALLED_APPS = [
     "shop.floor",
     "shop.till",
     "shop.people",
+    "parts.support",
     "parts.buying",
     "parts.stock",
     "parts.answers",

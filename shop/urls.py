@@ -8,6 +8,7 @@ urlpatterns = [
     path("", include("shop.work.urls")),
     path("", include("shop.till.urls")),
     path("", include("shop.people.urls")),
+    path("", include("parts.support.urls")),
     path("", include("parts.buying.urls")),
     path("", include("parts.stock.urls")),
     path("", include("parts.answers.urls")),

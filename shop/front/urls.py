@@ -1,6 +1,7 @@
 from django.contrib.auth.views import LogoutView
 from django.urls import path
 
+from shop.front.views.calls import call, call_list
 from shop.front.views.door import SignInView
 from shop.front.views.help import help_index, help_topic
 from shop.front.views.home import home
@@ -21,5 +22,7 @@ urlpatterns = [
     path("customers/<int:pk>/", customer, name="customer"),
     path("models/", ModelList.as_view(), name="model-list"),
     path("models/<int:pk>/", model, name="model"),
+    path("calls/", call_list, name="call-list"),
+    path("calls/<int:pk>/", call, name="call"),
     path("robots.txt", robots, name="robots"),
 ]

@@ -71,6 +71,10 @@ def _require_days(said: dict, today: date) -> None:
 
 def _require_successor(said: dict) -> None:
     successor = said.get("replaced_by")
+    if said["status"] == Answer.Status.SUPERSEDED and not said.get("part"):
+        raise AnswerError(
+            _("Only a part is replaced by another number. Choose the part it is."), "part"
+        )
     if successor and said["status"] != Answer.Status.SUPERSEDED:
         raise AnswerError(
             _("Only an answer that a number is replaced names the new number."), "replaced_by"

@@ -1,5 +1,14 @@
 """What can be had for a model or a machine, and whom to ask next."""
 
+from parts.support.selectors.calling import Call, Standing, call_list, standing_of
 from parts.support.selectors.coverage import ModelCoverage, coverage_of, holds_of
 
-__all__ = ["ModelCoverage", "coverage_of", "holds_of"]
+__all__ = [
+    "Call",
+    "ModelCoverage",
+    "Standing",
+    "call_list",
+    "coverage_of",
+    "holds_of",
+    "standing_of",
+]

@@ -13,12 +13,12 @@ from parts.answers.domain.odds import Odds
 from parts.answers.domain.support import MAKER, Said, Support, support
 from parts.answers.models import Answer
 from parts.answers.selectors import freshness_rules, learned_odds, said
-from parts.fits.selectors import Fitting, fittings
+from parts.fits.models import Fit
 from parts.stock.models import StockMove
-from parts.stock.selectors import donor_components
 from parts.support.domain.coverage import Coverage, Place, cover
 from parts.support.domain.offers import Donated, Fitted, Known, Shelved, offers_of
 from parts.support.selectors.ages import years_since_made
+from parts.support.selectors.fitting import fittings
 from units.catalogue.models import KindComponent, MachineModel
 from units.catalogue.selectors import model_families
 
@@ -39,7 +39,7 @@ class _Evidence:
     """Everything fetched for some models at once."""
 
     families: dict[int, list[int]]
-    fitted: dict[int, dict[str, list[Fitting]]]
+    fitted: dict[int, dict[str, list[Fit]]]
     of_models: dict[int, list[tuple[str | None, Said]]]
     of_parts: dict[int, list[Said]]
     shelf: dict[int, Shelved]
@@ -78,7 +78,7 @@ def _gather(models: Sequence[MachineModel], on: date) -> _Evidence:
         else:
             of_models[answer.model_id].append((answer.component_id, said(answer)))
     return _Evidence(
-        families, fitted, of_models, of_parts, _shelf(parts, on), donor_components(models)
+        families, fitted, of_models, of_parts, _shelf(parts, on), {}
     )
 
 
@@ -145,8 +145,8 @@ def _covered(model, on, evidence: _Evidence, places, judge, odds, unasked) -> Mo
     )
 
 
-def _fitted(one: Fitting) -> Fitted:
-    return Fitted(one.part.pk, one.part.number, one.via, one.quantity, one.part.designation)
+def _fitted(one: Fit) -> Fitted:
+    return Fitted(one.part.pk, one.part.number, quantity=one.quantity)
 
 
 def holds_of(known: Support, odds: Odds, unasked: float) -> float:

@@ -1,6 +1,7 @@
 """The one sentence on top of a machine's coverage, and words for its routes."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from babel.lists import format_list
 from django.utils.translation import get_language, gettext, ngettext, to_locale
@@ -9,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from parts.answers.domain import support
 from parts.support.domain import routes
 from parts.support.domain.coverage import GONE, HAD, STALE, UNASKED, UNKNOWN, Coverage, Covered
+from parts.support.domain.routes import Offer
 
 MOST_NAMED = 3
 WORDS = {
@@ -90,3 +92,43 @@ def _names(components: Sequence[Covered]) -> str:
         more = ngettext("%(count)d other", "%(count)d others", rest) % {"count": rest}
         names = [*names[: MOST_NAMED - 1], more]
     return format_list(names, locale=to_locale(get_language() or "en"))
+
+
+@dataclass(frozen=True)
+class Way:
+    """One offer in words."""
+
+    offer: Offer
+    route: str
+    status: str
+    via: str
+    percent: int
+
+
+@dataclass(frozen=True)
+class Row:
+    """One component in words: its word, its best way, and the others."""
+
+    covered: Covered
+    word: str
+    ways: tuple[Way, ...]
+
+    @property
+    def best(self) -> Way | None:
+        return self.ways[0] if self.ways else None
+
+
+def rows(coverage: Coverage) -> list[Row]:
+    return [
+        Row(one, str(WORDS[one.word]), tuple(map(_way, one.offers))) for one in coverage.components
+    ]
+
+
+def _way(offer: Offer) -> Way:
+    return Way(
+        offer,
+        str(ROUTES[offer.route]),
+        str(STATUSES[offer.status]),
+        str(VIA[offer.via]),
+        round(100 * offer.holds),
+    )

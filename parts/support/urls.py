@@ -1,0 +1,5 @@
+from django.urls import path
+
+from parts.support import views
+
+urlpatterns = [path("models/<int:pk>/parts/", views.model_parts, name="model-parts")]

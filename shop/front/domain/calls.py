@@ -1,0 +1,19 @@
+"""What hangs on an answer today."""
+
+from dataclasses import dataclass
+
+# Weights of one machine each: common practice, no published source; a job in hand presses more
+# than a machine that waits to be sold.
+JOB, OWN = 3.0, 1.0
+
+
+@dataclass(frozen=True)
+class Stake:
+    """Open jobs on machines of a model, and machines of ours that are to be sold."""
+
+    jobs: int = 0
+    own: int = 0
+
+    @property
+    def weight(self) -> float:
+        return JOB * self.jobs + OWN * self.own
