@@ -14,7 +14,7 @@ from django.apps import apps
 from django.db import IntegrityError, connection, models, transaction
 from django.db.migrations.loader import MigrationLoader
 
-from units.rows.guards import Guard
+from units.rows.guards import Guard, Lift
 
 DAY = date(2026, 10, 5)
 VALUES = [
@@ -29,13 +29,16 @@ VALUES = [
 
 
 def guards() -> list[Guard]:
+    """Those that were set and not lifted for good, as with a table that was dropped."""
     loader = MigrationLoader(None)
-    return [
-        operation
-        for key in sorted(loader.disk_migrations)
-        for operation in loader.disk_migrations[key].operations
-        if isinstance(operation, Guard)
-    ]
+    found = {}
+    for key in sorted(loader.disk_migrations):
+        for operation in loader.disk_migrations[key].operations:
+            if isinstance(operation, Guard):
+                found[operation.name] = operation
+            elif isinstance(operation, Lift):
+                del found[operation.guard.name]
+    return list(found.values())
 
 
 GUARDS = guards()

@@ -4,7 +4,7 @@ import factory
 from factory.django import DjangoModelFactory
 
 from parts.answers.models import Answer
-from parts.buying.models import Supplier, SupplierPrice
+from parts.buying.models import Supplier
 from parts.fits.models import Fit, Part
 from parts.stock.models import Bin
 from tests.factories.units import (
@@ -70,13 +70,19 @@ class SupplierFactory(DjangoModelFactory):
 
 
 class SupplierPriceFactory(DjangoModelFactory):
-    class Meta:
-        model = SupplierPrice
+    """What a supplier asks for a part: an answer of its list."""
 
-    supplier = factory.SubFactory(SupplierFactory)
+    class Meta:
+        model = Answer
+
     part = factory.SubFactory(PartFactory)
+    route = "supplier"
+    party = "Corvane parts desk"
+    status = "supported"
     cost = Decimal("80")
     lead_days = 5
     given_on = TODAY
+    given_by = factory.SelfAttribute("party")
+    channel = "listing"
     recorded_at = MORNING
     recorded_by = factory.SubFactory(PersonFactory)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from datetime import datetime
 from decimal import Decimal
 
-from parts.buying.models import SupplierPrice
+from parts.answers.selectors import newest_prices
 from parts.buying.services import ReceivedLine, add_supplier, receive_parts
 from parts.stock.selectors import on_hand
 from parts.stock.services import find_or_add_bin
@@ -62,19 +62,20 @@ def order_missing_parts(story: Story, lines: list[EstimateLine], at: datetime) -
 
 def receive(story: Story, parts, quantity: Decimal, reference: str, at: datetime) -> None:
     by_supplier = {}
+    prices = newest_prices(parts, at.date())
     for part in parts:
-        price = SupplierPrice.objects.filter(part=part).select_related("supplier").first()
-        by_supplier.setdefault(price.supplier, []).append((part, price.cost))
+        price = prices[part.pk]
+        by_supplier.setdefault(price.party, []).append((part, price.cost))
     for supplier, bought in by_supplier.items():
         receive_parts(
-            supplier=add_supplier(name=supplier.name),
+            supplier=add_supplier(name=supplier),
             lines=[
                 ReceivedLine(part, _bin_of(part), quantity, cost.quantize(Decimal("0.01")))
                 for part, cost in bought
             ],
             reference=reference,
             on=at.date(),
-            key=key("receipt", supplier.name, reference, *(part.pk for part, _ in bought)),
+            key=key("receipt", supplier, reference, *(part.pk for part, _ in bought)),
             by=story.bench,
             at=at,
         )

@@ -4,16 +4,14 @@ from decimal import Decimal
 
 import pytest
 
-from parts.buying.models import Receipt, Supplier, SupplierPrice
+from parts.answers.models import Answer
+from parts.buying.models import Receipt, Supplier
 from parts.buying.services import (
     BuyingError,
     ReceivedLine,
     TypedLine,
-    add_supplier,
-    price_part,
     receive_delivery,
     receive_parts,
-    record_price,
 )
 from parts.days.models import Calendar
 from parts.days.services import DayClosedError
@@ -72,11 +70,18 @@ def test_one_part_may_come_on_two_lines():
     assert on_hand([part])[part.pk] == Decimal(4)
 
 
-def test_what_a_delivery_cost_is_kept_as_the_suppliers_price():
+def test_a_delivery_proves_that_the_supplier_has_the_part_at_its_cost():
     part = PartFactory()
     receive([line(part, cost="12.345678")])
-    price = SupplierPrice.objects.get(part=part)
-    assert (price.cost, price.given_on) == (Decimal("12.345678"), TODAY)
+    answer = Answer.objects.get(part=part)
+    assert (answer.route, answer.party, answer.channel) == (
+        "supplier",
+        "Corvane parts desk",
+        "order",
+    )
+    assert (answer.status, answer.cost, answer.lead_days, answer.given_on) == (
+        "supported", Decimal("12.345678"), None, TODAY,
+    )  # fmt: skip
 
 
 def test_a_delivery_of_nothing_is_refused():
@@ -146,40 +151,4 @@ def test_a_refused_delivery_adds_no_part_and_no_supplier():
     with pytest.raises(BuyingError):
         deliver(typed(**new), on=TOMORROW)
     assert not Part.objects.exists()
-    assert not Supplier.objects.exists()
-
-
-def test_a_supplier_is_met_again_however_he_is_spaced_or_capitalised():
-    first = add_supplier(name="Holmgate  spares", phone="+1 202 555 0114")
-    assert add_supplier(name=" holmgate spares") == first
-    assert (first.name, first.phone) == ("Holmgate spares", "+1 202 555 0114")
-
-
-@pytest.mark.parametrize(
-    ("wrong", "field"), [({"name": " "}, "supplier"), ({"phone": "call Dana"}, "phone")]
-)
-def test_a_supplier_without_a_name_or_with_letters_for_digits_is_refused(wrong, field):
-    with pytest.raises(BuyingError) as refusal:
-        add_supplier(**{"name": "Holmgate spares"} | wrong)
-    assert refusal.value.field == field
-    assert not Supplier.objects.exists()
-
-
-def price(**changes):
-    said = {"part": PartFactory(), "cost": Decimal("8.5"), "lead_days": 4, "given_on": TODAY}
-    return said | {"by": PersonFactory(), "at": MORNING} | changes
-
-
-def test_a_price_keeps_what_was_asked_and_when():
-    made = record_price(supplier=SupplierFactory(), **price())
-    assert (made.cost, made.lead_days, made.given_on) == (Decimal("8.5"), 4, TODAY)
-
-
-@pytest.mark.parametrize(
-    ("wrong", "field"), [({"cost": Decimal(-1)}, "cost"), ({"given_on": TOMORROW}, "given_on")]
-)
-def test_a_price_below_nothing_or_of_tomorrow_is_refused(wrong, field):
-    with pytest.raises(BuyingError) as refusal:
-        price_part(supplier="Holmgate spares", **price(**wrong))
-    assert refusal.value.field == field
     assert not Supplier.objects.exists()

@@ -1,18 +1,12 @@
-import uuid
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 
-from parts.buying.selectors import PartCost, expected_costs, receipts
-from parts.buying.services import ReceivedLine, receive_parts
+from parts.answers.services import withdraw_answer
+from parts.buying.selectors import PartCost, expected_costs, prices
 from parts.stock.services import issue_stock, receive_stock
-from tests.factories.parts import (
-    BinFactory,
-    PartFactory,
-    SupplierFactory,
-    SupplierPriceFactory,
-)
+from tests.factories.parts import AnswerFactory, BinFactory, PartFactory, SupplierPriceFactory
 from tests.factories.units import MORNING, TODAY, PersonFactory
 
 pytestmark = pytest.mark.django_db
@@ -57,9 +51,9 @@ def test_an_empty_shelf_falls_back_on_the_supplier():
 
 
 def test_the_time_to_come_is_the_last_that_the_same_supplier_named():
-    part, other = PartFactory(), SupplierFactory(name="Another")
+    part = PartFactory()
     SupplierPriceFactory(part=part, lead_days=12, given_on=EARLIER)
-    SupplierPriceFactory(part=part, lead_days=2, given_on=EARLIER, supplier=other)
+    SupplierPriceFactory(part=part, lead_days=2, given_on=EARLIER, party="Another", cost=90)
     SupplierPriceFactory(part=part, lead_days=None, given_on=TODAY)
     assert expected_costs([part], TODAY)[part.pk].lead_days == 12
 
@@ -68,19 +62,23 @@ def test_what_nobody_priced_is_left_out():
     assert expected_costs([PartFactory()], TODAY) == {}
 
 
-def test_costs_need_two_queries_for_many_parts(django_assert_num_queries):
-    parts = [SupplierPriceFactory().part for _ in range(6)]
+def test_of_two_suppliers_the_one_that_asks_less_is_expected():
+    part = SupplierPriceFactory(cost=Decimal(80)).part
+    SupplierPriceFactory(part=part, cost=Decimal(70), party="Another")
+    assert expected_costs([part], TODAY)[part.pk].unit_cost == Decimal(70)
+
+
+def test_a_makers_answer_and_a_withdrawn_one_are_no_prices():
+    asked = SupplierPriceFactory()
+    AnswerFactory(model=None, part=asked.part, cost=Decimal(5))
+    wrong = SupplierPriceFactory()
+    withdraw_answer(answer=wrong, reason="misheard", by=PersonFactory(), at=MORNING)
+    assert list(prices()) == [asked]
+
+
+def test_costs_need_four_queries_for_many_parts(django_assert_num_queries):
+    parts = [SupplierPriceFactory(lead_days=index or None).part for index in range(6)]
     for part in parts[:3]:
         receive(part, "1")
-    with django_assert_num_queries(2):
+    with django_assert_num_queries(4):
         assert len(expected_costs(parts, TODAY)) == 6
-
-
-def test_the_list_of_receipts_says_how_many_lines_and_what_they_cost():
-    line = ReceivedLine(PartFactory(), BinFactory(), Decimal(2), Decimal("1.25"))
-    receive_parts(
-        supplier=SupplierFactory(), lines=[line, line], reference="", on=TODAY,
-        key=uuid.uuid4(), by=PersonFactory(), at=MORNING,
-    )  # fmt: skip
-    (row,) = receipts()
-    assert (row.line_count, row.cost) == (2, Decimal(5))
