@@ -1,9 +1,22 @@
+"""Which notices mean which machines: compared whenever it is asked, so that no machine that comes
+later, and no notice that is loaded later, is missed."""
+
+from collections import defaultdict
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from django.db.models import OuterRef, Subquery
+from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.utils.translation import gettext as _
 
-from units.catalogue.models import Unit
-from units.recalls.models import RecallCheck
+from units.catalogue.models import MachineModel, Maker, Unit
+from units.recalls.domain.matching import Comparison, How, Machine, Match
+from units.recalls.domain.names import keys_to_ask
+from units.recalls.models import Recall, RecallCheck, RecallDecision, RecallWord
+
+CONFIRMED = RecallDecision.Outcome.CONFIRMED
+DISMISSED = RecallDecision.Outcome.DISMISSED
+REMEDIED = RecallDecision.Outcome.REMEDIED
+OPEN = "open"
 
 
 def newest_checks(units: Iterable[Unit]) -> dict[int, RecallCheck]:
@@ -13,3 +26,215 @@ def newest_checks(units: Iterable[Unit]) -> dict[int, RecallCheck]:
         unit__in=[unit.pk for unit in units], pk=Subquery(newest.values("pk")[:1])
     )
     return {check.unit_id: check for check in checks.select_related("recorded_by")}
+
+
+@dataclass(frozen=True)
+class UnitMatch:
+    """That a notice means a machine, or may. ``decision`` is the newest, whether it counts or not.
+
+    ``state`` is ``open`` or the outcome of the decision that counts.
+    """
+
+    unit: Unit
+    recall: Recall
+    how: str
+    sentences: tuple[str, ...]
+    basis: str
+    state: str
+    decision: RecallDecision | None
+
+    @property
+    def holds(self) -> bool:
+        """An open match keeps a machine from sale as surely as a confirmed one."""
+        return self.state in (OPEN, CONFIRMED)
+
+    @property
+    def how_sure(self) -> str:
+        return _(self.how)
+
+
+@dataclass(frozen=True)
+class ModelMatch:
+    model: MachineModel
+    how: str
+
+    @property
+    def how_sure(self) -> str:
+        return _(self.how)
+
+
+def matches_of(units: Iterable[Unit]) -> dict[int, list[UnitMatch]]:
+    """The matches of each machine, by its id, the surest first; a machine without any is absent.
+
+    Three queries, whatever the number of machines (which come ``with_identity``).
+    """
+    units = list(units)
+    machines = _machines(units)
+    makers = {maker for machine in machines.values() for maker in machine.makers}
+    decisions = RecallDecision.objects.filter(unit__in=[unit.pk for unit in units])
+    return _compared(machines, _comparisons(makers, decisions), decisions, units)
+
+
+def all_matches() -> list[UnitMatch]:
+    """The matches of every machine that we know, the open ones first. Five queries."""
+    makers = dict(Maker.objects.values_list("pk", "name"))
+    decisions = RecallDecision.objects.all()
+    comparisons = _comparisons(set(makers.values()), decisions)
+    named = [
+        pk
+        for pk, name in makers.items()
+        if any(comparison.names_maker([name]) for _recall, comparison in comparisons)
+    ]
+    # A decision counts even after the machine was entered under another maker.
+    units = Unit.objects.with_identity().filter(
+        Q(maker__in=named)
+        | Q(model__in=MachineModel.objects.filter(merged__maker__in=named))
+        | Q(pk__in=decisions.values("unit"))
+    )
+    found = _compared(_machines(units), comparisons, decisions, units)
+    matches = [match for of_one in found.values() for match in of_one]
+    return sorted(matches, key=lambda match: (match.state != OPEN, *_surest_first(match)))
+
+
+def open_matches() -> list[UnitMatch]:
+    """What a person has yet to decide, the surest first."""
+    return [match for match in all_matches() if match.state == OPEN]
+
+
+def matches_of_recall(recall: Recall) -> list[UnitMatch]:
+    return [match for match in all_matches() if match.recall == recall]
+
+
+def match_of(recall: Recall, unit: Unit) -> UnitMatch | None:
+    """The match of one notice with one machine, as it stands now."""
+    matches = matches_of([unit]).get(unit.pk, [])
+    return next((match for match in matches if match.recall == recall), None)
+
+
+def models_named_by(recall: Recall) -> list[ModelMatch]:
+    """Models of the catalogue that a notice means, whether or not we ever had one. Two queries."""
+    comparison = Comparison(recall.notice)
+    makers = [one.pk for one in Maker.objects.all() if comparison.names_maker([one.name])]
+    models = MachineModel.objects.filter(maker__in=makers).select_related("maker", "kind")
+    found = []
+    for model in models:
+        machine = Machine(frozenset([model.maker.name]), frozenset([model.number]), model.kind_id)
+        if match := comparison.match(machine):
+            found.append(ModelMatch(model, str(match.how)))
+    return found
+
+
+def model_matches(models: Iterable[MachineModel]) -> dict[int, list[tuple[Recall, str]]]:
+    """Notices that mean a model, with how sure that is, by the model's id. Two queries.
+
+    For a machine that is not here yet, as on a seller's list; models come with their maker.
+    """
+    models = list(models)
+    family = _families({model.pk for model in models})
+    makers = {maker for makers, numbers in family.values() for maker in makers}
+    found = defaultdict(list)
+    for recall, comparison in _comparisons(makers, RecallDecision.objects.none()):
+        for model in models:
+            makers, numbers = family[model.pk]
+            if match := comparison.match(Machine(makers, numbers, model.kind_id)):
+                found[model.pk].append((recall, str(match.how)))
+    return dict(found)
+
+
+def recalls_that_name_our_makers() -> QuerySet[Recall]:
+    """Notices in which a maker of the catalogue may be named. One query beforehand."""
+    words = keys_to_ask(Maker.objects.values_list("name", flat=True))
+    return Recall.objects.filter(words__word__in=words).distinct()
+
+
+def _compared(
+    machines: dict[int, Machine],
+    comparisons: list[tuple[Recall, Comparison]],
+    decisions: QuerySet[RecallDecision],
+    units: Iterable[Unit],
+) -> dict[int, list[UnitMatch]]:
+    newest = {
+        (row.recall_id, row.unit_id): row
+        for row in decisions.select_related("decided_by").order_by("decided_at", "pk")
+    }
+    found = {}
+    for unit in units:
+        matches = (
+            _unit_match(
+                unit, machines[unit.pk], recall, comparison, newest.get((recall.pk, unit.pk))
+            )
+            for recall, comparison in comparisons
+        )
+        if kept := [match for match in matches if match]:
+            found[unit.pk] = sorted(kept, key=_surest_first)
+    return found
+
+
+def _unit_match(
+    unit: Unit,
+    machine: Machine,
+    recall: Recall,
+    comparison: Comparison,
+    decision: RecallDecision | None,
+) -> UnitMatch | None:
+    match = comparison.match(machine)
+    if match is None:
+        # What a person found to be recalled stays so until a person says otherwise.
+        if decision is None or decision.outcome != CONFIRMED:
+            return None
+        match = Match(How(decision.how))
+    basis = comparison.basis(match, machine)
+    return UnitMatch(
+        unit=unit,
+        recall=recall,
+        how=str(match.how),
+        sentences=match.sentences,
+        basis=basis,
+        state=_state(decision, basis),
+        decision=decision,
+    )
+
+
+def _state(decision: RecallDecision | None, basis: str) -> str:
+    if decision and (decision.outcome == CONFIRMED or decision.basis == basis):
+        return decision.outcome
+    return OPEN
+
+
+def _surest_first(match: UnitMatch) -> tuple:
+    return (list(How).index(match.how), -match.recall.pk, match.unit.pk)
+
+
+def _machines(units: Iterable[Unit]) -> dict[int, Machine]:
+    families = _families({unit.model_id for unit in units})
+    found = {}
+    for unit in units:
+        makers, numbers = families[unit.model_id]
+        found[unit.pk] = Machine(
+            makers | {unit.maker.name}, numbers, unit.model.kind_id, unit.serial
+        )
+    return found
+
+
+def _families(model_ids: set[int]) -> dict[int, tuple[frozenset[str], frozenset[str]]]:
+    """What each model goes by: names of makers and numbers, merged entries included."""
+    rows = MachineModel.objects.families_of(model_ids).values_list(
+        "pk", "current_id", "maker__name", "number"
+    )
+    makers, numbers, current = defaultdict(set), defaultdict(set), {}
+    for pk, current_id, maker, number in rows:
+        current[pk] = current_id
+        makers[current_id].add(maker)
+        numbers[current_id].add(number)
+    return {
+        pk: (frozenset(makers[current[pk]]), frozenset(numbers[current[pk]])) for pk in model_ids
+    }
+
+
+def _comparisons(
+    makers: set[str], decisions: QuerySet[RecallDecision]
+) -> list[tuple[Recall, Comparison]]:
+    """The notices that may name one of these makers, and those that were decided on."""
+    by_word = RecallWord.objects.filter(word__in=keys_to_ask(makers)).values("recall")
+    rows = Recall.objects.filter(Q(pk__in=by_word) | Q(pk__in=decisions.values("recall")))
+    return [(recall, Comparison(recall.notice)) for recall in rows]

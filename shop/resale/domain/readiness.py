@@ -18,6 +18,7 @@ class Facts:
     """What is known of one machine on ``on``; instants are aware, days are the shop's own.
 
     ``inspected_at``, ``tested_at`` and ``sale_photos`` count since the machine came;
+    ``recalls_open`` are the numbers of notices that may mean it and that nobody decided on;
     ``worked_at`` is when a part or time was last written on any job of it; ``standing`` names
     the components that are not sound and not cleared.
     """
@@ -26,6 +27,8 @@ class Facts:
     plate_confirmed: bool = False
     recall_outcome: str = ""
     recall_checked_on: date | None = None
+    recalls_open: Sequence[str] = ()
+    recalls_confirmed: Sequence[str] = ()
     open_job: str = ""
     inspected_at: datetime | None = None
     tested_at: datetime | None = None
@@ -73,6 +76,15 @@ def _below_floor(facts: Facts) -> bool:
 # The retail exit, in the order in which a person would see to it.
 RETAIL = (
     Condition("plate", lambda facts: not facts.plate_confirmed),
+    # Neither has an override: what nobody decided on holds a machine as surely as a recall.
+    Condition(
+        "recall-open", lambda facts: bool(facts.recalls_open), lambda facts: facts.recalls_open
+    ),
+    Condition(
+        "recall-confirmed",
+        lambda facts: bool(facts.recalls_confirmed),
+        lambda facts: facts.recalls_confirmed,
+    ),
     Condition("recall-unread", lambda facts: not facts.recall_outcome),
     Condition("recall-fits", lambda facts: facts.recall_outcome == "fits"),
     Condition("recall-unsure", lambda facts: facts.recall_outcome == "unsure"),

@@ -14,32 +14,50 @@ from shop.work.models import PartUse, TimeEntry, WorkOrder
 from units.inspections.models import Inspection, StepResult
 from units.inspections.selectors import standing_findings
 from units.plates.models import PlateRecord
-from units.recalls.selectors import newest_checks
-
-ARRIVAL, FINAL = "arrival", "final"
+from units.recalls.models import RecallCheck
+from units.recalls.selectors import CONFIRMED, OPEN, matches_of
 
 
 def with_facts(stays: QuerySet[Stay]) -> QuerySet[Stay]:
     """Stays with what one query can tell of them."""
-    return stays.select_related("unit__model__maker", "unit__model__kind").annotate(
+    checks = RecallCheck.objects.filter(unit=OuterRef("unit"))
+    gradings = Grading.objects.filter(stay=OuterRef("pk"))
+    prices = AskingPrice.objects.filter(stay=OuterRef("pk"))
+    uses = PartUse.objects.filter(job__unit=OuterRef("unit"))
+    tests = _inspections("final")
+    return stays.select_related("unit__maker", "unit__model__maker", "unit__model__kind").annotate(
         plate_confirmed=Exists(PlateRecord.objects.filter(unit=OuterRef("unit"))),
         sale_photos=Count(
             "unit__photos",
             filter=Q(unit__photos__shows="sale", unit__photos__taken_at__date__gte=F("came_on")),
         ),
+        recall_outcome=_newest(checks, "outcome"),
+        recall_checked_on=_newest(checks, "checked_on"),
+        inspected_at=_newest(_inspections("arrival"), "finished_at"),
+        tested_at=_newest(tests, "finished_at"),
+        test_failed=_newest(tests.annotate(failed=_failed()), "failed"),
         open_job=_newest(WorkOrder.objects.open().filter(unit=OuterRef("unit")), "number"),
-        part_at=_last(PartUse.objects.filter(job__unit=OuterRef("unit")), "move__recorded_at"),
-        put_back_at=_last(
-            PartUse.objects.filter(job__unit=OuterRef("unit")), "move__reversed_by__recorded_at"
-        ),
+        part_at=_last(uses, "move__recorded_at"),
+        put_back_at=_last(uses, "move__reversed_by__recorded_at"),
         time_at=_last(TimeEntry.objects.filter(job__unit=OuterRef("unit")), "recorded_at"),
-        grade=_newest(Grading.objects.filter(stay=OuterRef("pk")), "grade"),
-        cleaned=_newest(Grading.objects.filter(stay=OuterRef("pk")), "cleaned"),
-        key_present=_newest(Grading.objects.filter(stay=OuterRef("pk")), "safety_key_present"),
-        price=_newest(AskingPrice.objects.filter(stay=OuterRef("pk")), "price"),
-        floor=_newest(AskingPrice.objects.filter(stay=OuterRef("pk")), "floor"),
-        price_reason=_newest(AskingPrice.objects.filter(stay=OuterRef("pk")), "reason"),
+        grade=_newest(gradings, "grade"),
+        cleaned=_newest(gradings, "cleaned"),
+        key_present=_newest(gradings, "safety_key_present"),
+        price=_newest(prices, "price"),
+        floor=_newest(prices, "floor"),
+        price_reason=_newest(prices, "reason"),
     )
+
+
+def _inspections(occasion: str) -> QuerySet[Inspection]:
+    """The finished inspections of this occasion, the newest first."""
+    finished = Inspection.objects.filter(unit=OuterRef("unit"), finished_at__isnull=False)
+    return finished.filter(protocol__occasion=occasion).order_by("-finished_at", "-pk")
+
+
+def _failed() -> Exists:
+    """Whether a step of the inspection was not passed."""
+    return Exists(StepResult.objects.filter(inspection=OuterRef("pk")).exclude(outcome="pass"))
 
 
 def _newest(rows: QuerySet, field: str) -> Subquery:
@@ -55,16 +73,14 @@ def _last(rows: QuerySet, field: str) -> Subquery:
 def facts_of(stays: Sequence[Stay], on: date) -> dict[int, Facts]:
     """Facts by stay, for stays that :func:`with_facts` read. Constant queries."""
     units = [stay.unit for stay in stays]
-    checks = newest_checks(units)
-    inspections = _newest_inspections(units)
+    recalls = matches_of(units)
     standing = standing_findings(units)
     support = support_of({unit.model for unit in units}, on)
     return {
         stay.pk: _facts(
             stay,
             on,
-            checks.get(stay.unit_id),
-            inspections,
+            recalls.get(stay.unit_id, ()),
             standing.get(stay.unit_id, ()),
             support[stay.unit.model_id],
         )
@@ -72,30 +88,20 @@ def facts_of(stays: Sequence[Stay], on: date) -> dict[int, Facts]:
     }
 
 
-def _newest_inspections(units) -> dict[tuple[int, str], Inspection]:
-    """The newest finished inspection by machine and occasion, with ``failed``."""
-    failures = StepResult.objects.filter(inspection=OuterRef("pk")).exclude(outcome="pass")
-    rows = (
-        Inspection.objects.filter(unit__in=units, finished_at__isnull=False)
-        .annotate(failed=Exists(failures), occasion=F("protocol__occasion"))
-        .order_by("finished_at", "pk")
-    )
-    return {(row.unit_id, row.occasion): row for row in rows}
-
-
-def _facts(stay, on, check, inspections, standing, support) -> Facts:
+def _facts(stay, on, recalls, standing, support) -> Facts:
     model, kind = stay.unit.model, stay.unit.model.kind
-    arrival = _since_it_came(stay, inspections.get((stay.unit_id, ARRIVAL)))
-    final = _since_it_came(stay, inspections.get((stay.unit_id, FINAL)))
+    tested_at = _since_it_came(stay, stay.tested_at)
     return Facts(
         on=on,
         plate_confirmed=stay.plate_confirmed,
-        recall_outcome=check.outcome if check else "",
-        recall_checked_on=check.checked_on if check else None,
+        recall_outcome=stay.recall_outcome or "",
+        recall_checked_on=stay.recall_checked_on,
+        recalls_open=_numbers(recalls, OPEN),
+        recalls_confirmed=_numbers(recalls, CONFIRMED),
         open_job=stay.open_job or "",
-        inspected_at=arrival.finished_at if arrival else None,
-        tested_at=final.finished_at if final else None,
-        test_passed=bool(final and not final.failed),
+        inspected_at=_since_it_came(stay, stay.inspected_at),
+        tested_at=tested_at,
+        test_passed=tested_at is not None and not stay.test_failed,
         worked_at=_latest(stay.part_at, stay.put_back_at, stay.time_at),
         standing=tuple(dict.fromkeys(finding.component.name for finding in standing)),
         support=str(support.status),
@@ -113,11 +119,15 @@ def _facts(stay, on, check, inspections, standing, support) -> Facts:
     )
 
 
+def _numbers(matches, state: str) -> tuple[str, ...]:
+    return tuple(match.recall.number for match in matches if match.state == state)
+
+
 def _latest(*moments: datetime | None) -> datetime | None:
     return max((moment for moment in moments if moment), default=None)
 
 
-def _since_it_came(stay: Stay, inspection: Inspection | None) -> Inspection | None:
-    if inspection and timezone.localdate(inspection.finished_at) >= stay.came_on:
-        return inspection
+def _since_it_came(stay: Stay, moment: datetime | None) -> datetime | None:
+    if moment and timezone.localdate(moment) >= stay.came_on:
+        return moment
     return None

@@ -16,6 +16,16 @@ from shop.resale.selectors.facts import facts_of, with_facts
 # For every gap: the sentence, the URL that mends it, and what that URL is about.
 WORDS = {
     "plate": (_("Its serial plate is not confirmed by a photo."), "plate-add", "unit"),
+    "recall-open": (
+        _("Recall %(names)s may mean it, and nobody has decided yet. Until then it is not sold."),
+        "machine-recalls",
+        "unit",
+    ),
+    "recall-confirmed": (
+        _("Recall %(names)s means it. It may not be sold; nothing overrides this."),
+        "machine-recalls",
+        "unit",
+    ),
     "recall-unread": (
         _("Nobody has read the list of recalls for it yet."),
         "recall-check-add",

@@ -62,6 +62,8 @@ def test_a_machine_that_meets_everything_is_ready():
         ({"support": "not-asked"}, "support"),
         ({"support": "no-answer"}, "support"),
         ({"support_fresh": False}, "support-stale"),
+        ({"recalls_open": ("26645",)}, "recall-open"),
+        ({"recalls_confirmed": ("26645",)}, "recall-confirmed"),
         ({"supply_known": False}, "supply"),
         ({"graded": False}, "grading"),
         ({"cleaned": False}, "cleaned"),
@@ -83,6 +85,7 @@ def test_every_condition_of_the_table_can_fail():
     seen |= set(keys(replace(READY, recall_checked_on=OLD, worked_at=LATER + timedelta(days=1))))
     seen |= set(keys(replace(READY, support_fresh=False, supply_known=False, price=Decimal(1))))
     seen |= set(keys(replace(READY, safety_key_present=False)))
+    seen |= set(keys(replace(READY, recalls_open=("1",), recalls_confirmed=("2",))))
     assert seen == nothing_known
 
 

@@ -23,7 +23,11 @@ from tests.factories.units import (
     ProtocolStepFactory,
     RecallCheckFactory,
 )
+from tests.units.recalls.ground import load, record
 from units.inspections.models import Finding, StepResult
+from units.recalls.models import Recall
+from units.recalls.selectors import match_of
+from units.recalls.services import decide_match, record_remedy
 
 pytestmark = pytest.mark.django_db
 
@@ -80,6 +84,43 @@ def test_the_newest_recall_check_counts():
     stay = ready_stay()
     RecallCheckFactory(unit=stay.unit, outcome="fits", checked_on=TODAY)
     assert keys(stay) == ["recall-fits"]
+
+
+def recalled_stay():
+    """Ready but for a notice that names its model."""
+    stay = ready_stay()
+    load(record(text=f"Model {stay.unit.model.number}."))
+    return stay
+
+
+def decide(stay, outcome):
+    recall, by = Recall.objects.get(), PersonFactory()
+    said = {"recall": recall, "unit": stay.unit, "by": by, "at": MORNING}
+    basis = match_of(recall, stay.unit).basis
+    if outcome == "remedied":
+        decide(stay, "confirmed")
+        record_remedy(reason="board changed", advice="counsel", basis=basis, **said)
+    else:
+        decide_match(outcome=outcome, reason="the plate", basis=basis, **said)
+
+
+def test_a_match_that_nobody_decided_on_keeps_it_back_and_leads_to_its_recalls():
+    stay = recalled_stay()
+    (unmet,) = readiness_of([stay], TODAY)[stay.pk]
+    assert unmet.sentence == (
+        "Recall 26645 may mean it, and nobody has decided yet. Until then it is not sold."
+    )
+    assert (unmet.url_name, unmet.url_args) == ("machine-recalls", (stay.unit_id,))
+
+
+@pytest.mark.parametrize(
+    ("outcome", "left"),
+    [("confirmed", ["recall-confirmed"]), ("dismissed", []), ("remedied", [])],
+)
+def test_a_recall_keeps_it_back_until_it_is_dismissed_or_remedied(outcome, left):
+    stay = recalled_stay()
+    decide(stay, outcome)
+    assert keys(stay) == left
 
 
 def test_the_newest_grading_and_price_count():

@@ -6,14 +6,7 @@ from django.utils.translation import gettext as _
 
 from units.catalogue.models import Unit
 from units.recalls.models import RecallCheck
-
-
-class RecallError(ValueError):
-    """A recall check that cannot stand. ``field`` names what is wrong with it."""
-
-    def __init__(self, sentence: str, field: str):
-        super().__init__(sentence)
-        self.field = field
+from units.recalls.services.errors import RecallError
 
 
 def record_check(

@@ -1,0 +1,123 @@
+"""Serial numbers that a notice names, each answering for one serial: yes, no, or cannot tell.
+
+All codes are keys: capital letters and digits only. A pattern says no only where the serial is
+built as the notice's own serials are, for a no lets a machine be sold.
+"""
+
+import re
+from dataclasses import dataclass
+
+RUNS = re.compile(r"\d+|\D+")
+LETTERS = re.compile(r"[^\d]*")
+
+
+@dataclass(frozen=True)
+class Exactly:
+    serial: str
+
+    def holds(self, serial: str) -> bool:
+        return serial == self.serial
+
+
+@dataclass(frozen=True)
+class Begins:
+    prefix: str
+
+    def holds(self, serial: str) -> bool:
+        return serial.startswith(self.prefix)
+
+
+@dataclass(frozen=True)
+class Ends:
+    suffix: str
+
+    def holds(self, serial: str) -> bool:
+        return serial.endswith(self.suffix)
+
+
+@dataclass(frozen=True)
+class Between:
+    """From ``low`` through ``high``; ``leading`` when these two are beginnings of serials."""
+
+    low: str
+    high: str
+    leading: bool = False
+
+    def holds(self, serial: str) -> bool | None:
+        shortest, longest = sorted((len(self.low), len(self.high)))
+        if self.leading and shortest == longest < len(serial):
+            serial = serial[:longest]
+        if not serial.startswith(_shared_letters(self.low, self.high)):
+            return False
+        if not shortest <= len(serial) <= longest:
+            return None
+        if shortest == longest:
+            return self.low <= serial <= self.high
+        low, high, asked = _runs(self.low), _runs(self.high), _runs(serial)
+        if not _kinds(low) == _kinds(high) == _kinds(asked):
+            return None
+        return low <= asked <= high
+
+
+@dataclass(frozen=True)
+class Coded:
+    """A code inside the serial, as the year and week of making, from ``low`` through ``high``.
+
+    ``start`` counts characters from 0, or from the end when negative; without it the code is
+    looked for everywhere in the serial. ``swapped`` says that the year comes last. Where nothing
+    says that the code stands in the serial at all (``inside``), the serial cannot tell.
+    """
+
+    low: str
+    high: str
+    start: int | None = None
+    swapped: bool = False
+    inside: bool = True
+
+    def holds(self, serial: str) -> bool | None:
+        if not self.inside:
+            return None
+        width = len(self.low)
+        if self.start is None:
+            windows = [serial[at : at + width] for at in range(len(serial) - width + 1)]
+            return any(map(self._is_within, windows))
+        at = self.start if self.start >= 0 else len(serial) + self.start
+        code = serial[max(at, 0) : max(at, 0) + width]
+        if at < 0 or len(code) < width or code.isdigit() != self.low.isdigit():
+            return None
+        return self._is_within(code)
+
+    def _is_within(self, code: str) -> bool:
+        if code.isdigit() != self.low.isdigit():
+            return False
+        return self._order(self.low) <= self._order(code) <= self._order(self.high)
+
+    def _order(self, code: str) -> str:
+        half = len(code) // 2
+        return code[half:] + code[:half] if self.swapped else code
+
+
+Pattern = Exactly | Begins | Ends | Between | Coded
+
+
+def verdict(patterns, serial: str) -> bool | None:
+    """Yes when any pattern says so; no only when all do. Nothing known of it: cannot tell."""
+    if not serial or not patterns:
+        return None
+    said = [pattern.holds(serial) for pattern in patterns]
+    if True in said:
+        return True
+    return None if None in said else False
+
+
+def _shared_letters(low: str, high: str) -> str:
+    first, second = LETTERS.match(low)[0], LETTERS.match(high)[0]
+    return first if first == second else ""
+
+
+def _runs(code: str) -> list[str | int]:
+    return [int(run) if run.isdigit() and run.isascii() else run for run in RUNS.findall(code)]
+
+
+def _kinds(runs: list) -> list[type]:
+    return [type(run) for run in runs]
