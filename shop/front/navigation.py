@@ -15,6 +15,7 @@ ENTRIES = [
     ("shelf", _("Shelf")),
     ("customer-list", _("Customers")),
     ("ready-list", _("For sale")),
+    ("recall-list", _("Recalls")),
     ("offer-list", _("Offers")),
     ("invoice-list", _("Invoices")),
     ("period-list", _("Periods")),

@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.vary import vary_on_headers
 from django_filters.views import FilterView
 
 from units.catalogue.models import Unit
@@ -65,12 +66,15 @@ def match_list(request):
 
 
 @require_safe
+@vary_on_headers("HX-Request")
 def machine_recalls(request, pk):
+    """A machine's recalls; the lines alone where they are fetched into its page."""
     unit = get_object_or_404(Unit.objects.with_identity(), pk=pk)
     matches = matches_of([unit]).get(pk, [])
     history = unit.recall_decisions.select_related("recall", "decided_by")
     context = {"unit": unit, "matches": matches, "history": history}
-    return render(request, "recalls/machine_recalls.html", context)
+    template = "recalls/machine_recalls.html"
+    return render(request, f"{template}#lines" if request.htmx else template, context)
 
 
 @require_http_methods(["GET", "POST"])

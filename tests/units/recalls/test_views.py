@@ -189,6 +189,14 @@ def test_a_machine_shows_its_recalls_and_what_was_decided(bench, recalled):
     assert LAW in page
 
 
+def test_the_lines_alone_are_fetched_into_the_machines_page(bench, recalled):
+    asked = bench.get(reverse("machine-recalls", args=[recalled.pk]), HTTP_HX_REQUEST="true")
+    assert "not decided" in text(asked)
+    assert "<html" not in text(asked)
+    page = text(bench.get(reverse("machine", args=[recalled.pk])))
+    assert f'hx-get="{reverse("machine-recalls", args=[recalled.pk])}"' in page
+
+
 def test_a_machine_without_a_recall_says_so(bench, unit):
     page = text(bench.get(reverse("machine-recalls", args=[unit.pk])))
     assert "No recall that is loaded here means this machine." in page

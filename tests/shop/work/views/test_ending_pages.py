@@ -10,6 +10,7 @@ from shop.work.services import add_time, close_job, take_part
 from shop.work.services.closing_facts import Ending
 from tests.factories.units import TODAY, RecallCheckFactory
 from tests.shop.work.bench import a_job, an_own_job, in_work, later, looked_at
+from tests.units.recalls.ground import load, record
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
 
@@ -216,6 +217,13 @@ def test_an_unsafe_machine_asks_for_the_signed_notice_and_offers_a_fee(desk, uns
 def test_an_open_recall_is_to_be_told(desk, repaired):
     RecallCheckFactory(unit=repaired.unit, outcome="fits")
     assert "open recall" in desk.get(at("hand-back", repaired)).content.decode()
+
+
+def test_a_recall_that_nobody_decided_on_is_to_be_told_too(desk, repaired):
+    load(record(text=f"Model {repaired.unit.model.number}."))
+    address = reverse("machine-recalls", args=[repaired.unit_id])
+    assert f'hx-get="{address}"' in desk.get(at("hand-back", repaired)).content.decode()
+    assert "not decided" in desk.get(address, HTTP_HX_REQUEST="true").content.decode()
 
 
 def test_the_hand_back_page_takes_few_queries(desk, repaired, django_assert_max_num_queries):
