@@ -89,9 +89,10 @@ def _sheet(sheet, name: str) -> Table:
         row = {
             column: Cell(number, column, value)
             for column, raw in enumerate(values)
-            if (value := _value(raw)) is not None
+            if raw is not None and (value := _value(raw)) is not None
         }
-        cells += len(values)
+        # Rows come padded to the most columns: only what is filled counts, an empty row as one.
+        cells += len(row) or 1
         if cells > MOST_CELLS:
             raise _too_many(name)
         if row:

@@ -124,7 +124,7 @@ class ArrivedLineForm(forms.Form):
         if cleaned.get("quantity"):
             for name in ("bin", "unit_cost"):
                 if cleaned.get(name) in (None, "") and name not in self.errors:
-                    self.add_error(name, self.fields[name].default_error_messages["required"])
+                    self.add_error(name, forms.Field.default_error_messages["required"])
         return cleaned
 
     def arrived(self) -> ArrivedLine | None:

@@ -93,3 +93,8 @@ class SupplierReturn(models.Model):
 
     def __str__(self):
         return self.number
+
+    @property
+    def quantity(self):
+        """How many went back; ``move`` takes them off the shelf and stands below nought."""
+        return -self.move.quantity

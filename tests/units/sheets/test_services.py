@@ -88,6 +88,13 @@ def test_a_file_that_cannot_be_read_gets_a_sentence_with_its_name(content, name)
     assert name in str(refused.value)
 
 
+def test_only_filled_cells_of_a_workbook_are_counted(monkeypatch):
+    monkeypatch.setattr(services, "MOST_CELLS", 6)
+    assert len(read_tables(upload(workbook(*[[1, 2]] * 3)))[0].rows) == 3
+    with pytest.raises(SheetRefusedError, match="more than 6 cells"):
+        read_tables(upload(workbook(*[[1, 2]] * 4)))
+
+
 def test_more_cells_than_a_list_may_have_are_not_kept(monkeypatch):
     monkeypatch.setattr(services, "MOST_CELLS", 10)
 

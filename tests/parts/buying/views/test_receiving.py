@@ -19,12 +19,6 @@ EMPTY = {
 }  # fmt: skip
 
 
-@pytest.fixture
-def desk(client):
-    client.force_login(PersonFactory(seats=["front desk"]))
-    return client
-
-
 def paper(*lines, **changes):
     """The receipt form as a browser sends it: five lines, those not given left empty."""
     said = {
