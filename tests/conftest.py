@@ -4,6 +4,7 @@ import os
 from contextlib import ExitStack
 
 import pytest
+from django.core.cache import cache
 from hypothesis import settings
 
 from tests import throwaway_postgres
@@ -15,6 +16,12 @@ DEMO_DAY = "2026-10-31"
 settings.register_profile("steady", deadline=None, derandomize=True, max_examples=60)
 settings.register_profile("thorough", deadline=None, max_examples=400)
 settings.load_profile("steady")
+
+
+@pytest.fixture(autouse=True)
+def _nothing_kept():
+    """What one test's rows taught is no knowledge of the next one's."""
+    cache.clear()
 
 
 def given_server() -> str:

@@ -4,12 +4,14 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from parts.answers.models import Answer
-from parts.answers.selectors import support_of
+from parts.support.selectors import standing_of
 from shop.floor.models import Stay
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Kind, MachineModel, Maker, Unit
 
 STALE = "stale"
+# Only one part is ever replaced by another number.
+OF_A_MODEL = [one for one in Answer.Status.choices if one[0] != Answer.Status.SUPERSEDED]
 NOT_ASKED = "not-asked"
 
 
@@ -59,9 +61,9 @@ class MachineFilter(filters.FilterSet):
 
 
 class ModelFilter(filters.FilterSet):
-    """``supports`` keeps what narrowing by support has asked for, so that nobody asks twice."""
+    """``standing`` keeps what narrowing by support has asked for, so that nobody asks twice."""
 
-    supports: dict | None = None
+    standing: dict | None = None
 
     text = filters.CharFilter(label=_("Model number or name"), method="by_text")
     kind = filters.ModelChoiceFilter(
@@ -78,7 +80,7 @@ class ModelFilter(filters.FilterSet):
     )
     support = filters.ChoiceFilter(
         label=_("Parts"),
-        choices=[*Answer.Status.choices, (STALE, _("answer stale")), (NOT_ASKED, _("not asked"))],
+        choices=[*OF_A_MODEL, (STALE, _("answer stale")), (NOT_ASKED, _("not asked"))],
         empty_label=_("any"),
         method="by_support",
     )
@@ -98,9 +100,9 @@ class ModelFilter(filters.FilterSet):
 
     def by_support(self, queryset, name, value):
         """The status is derived, so the models are asked about and then named by key."""
-        self.supports = support_of(list(queryset), timezone.localdate())
+        self.standing = standing_of(queryset, timezone.localdate())
         return queryset.filter(
-            pk__in=[pk for pk, support in self.supports.items() if answers_to(support, value)]
+            pk__in=[pk for pk, one in self.standing.items() if answers_to(one.support, value)]
         )
 
 

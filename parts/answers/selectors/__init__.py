@@ -5,6 +5,7 @@ from parts.answers.selectors.standing import (
     Priced,
     freshness_rules,
     newest_prices,
+    rules_and_mark,
     said,
     support_of,
 )
@@ -14,6 +15,7 @@ __all__ = [
     "freshness_rules",
     "learned_odds",
     "newest_prices",
+    "rules_and_mark",
     "said",
     "support_of",
 ]

@@ -5,33 +5,41 @@ from datetime import date, datetime
 
 from django.core.cache import cache
 from django.db import connection
-from django.db.models import F, Max, Q, Window
-from django.db.models.functions import Coalesce, Lag, RowNumber
+from django.db.models import Case, F, Q, When, Window
+from django.db.models.functions import Coalesce, Lag, Lead
 
 from parts.answers.domain.holding import Sequel
 from parts.answers.domain.odds import Asked, Odds, learn, other_word, says_yes, word_of
 from parts.answers.domain.support import ENDED, MAKER, NO_ANSWER, NOTICE
-from parts.answers.models import Answer, Withdrawal
+from parts.answers.models import Answer
 
 SUBJECT = ("model", "component", "part", "route", "party")
 KEPT_SECONDS = 24 * 3600
 
 
-def learned_odds(on: date, known_at: datetime | None = None) -> Odds:
-    """What successive answers that count by a day teach. Two queries; four after a new answer.
+def learned_odds(mark: str | None, on: date, known_at: datetime | None = None) -> Odds:
+    """What successive answers that count by a day teach.
 
-    Kept until an answer is added or withdrawn, since a shop of many years has many.
+    Kept until an answer is added or withdrawn, which ``mark`` tells, since a shop of many years
+    has many: no query then, else one.
     """
-    newest = Answer.objects.aggregate(Max("pk"))["pk__max"]
-    withdrawn = Withdrawal.objects.aggregate(Max("pk"))["pk__max"]
+    if mark is None:
+        return _learn(on, known_at)
     name = str(connection.settings_dict["NAME"]).encode().hex()[-60:]
-    key = f"odds:{name}:{newest}:{withdrawn}:{on}:{known_at and known_at.timestamp()}"
+    key = f"odds:{name}:{mark}:{on}:{known_at and known_at.timestamp()}"
     return cache.get_or_set(key, lambda: _learn(on, known_at), KEPT_SECONDS)
 
 
 def _learn(on: date, known_at: datetime | None) -> Odds:
-    answers = _counting(on, known_at)
-    return learn(list(_sequels(answers)), _asked(answers))
+    sequels, asked, yes = [], Counter(), Counter()
+    for row in _successions(_counting(on, known_at)):
+        if row["first"] and (sequel := _sequel(row)):
+            sequels.append(sequel)
+        if row["following"] is None and row["whole"]:
+            key = row["model__maker"], row["model__grade"]
+            asked[key] += 1
+            yes[key] += says_yes(row["status"])
+    return learn(sequels, {key: Asked(yes[key], asked[key]) for key in asked})
 
 
 def _counting(on: date, known_at: datetime | None):
@@ -46,44 +54,27 @@ def _counting(on: date, known_at: datetime | None):
     )
 
 
-def _sequels(answers):
-    before = {
+def _successions(answers):
+    """Every answer with the one before it on the same subject by the same route. One query."""
+    same = {
         "partition_by": [F(name) for name in SUBJECT],
         "order_by": [F("counts_from").asc(), F("id").asc()],
     }
-    rows = (
-        answers.order_by()
-        .annotate(
-            first=Window(Lag("status"), **before),
-            first_channel=Window(Lag("channel"), **before),
-            since=Window(Lag("counts_from"), **before),
-        )
-        .values_list("first", "first_channel", "since", "status", "channel", "counts_from")
+    rows = answers.order_by().annotate(
+        first=Window(Lag("status"), **same),
+        first_channel=Window(Lag("channel"), **same),
+        since=Window(Lag("counts_from"), **same),
+        following=Window(Lead("id"), **same),
+        whole=Case(When(route=MAKER, component=None, part=None, then=True), default=False),
     )
-    for first, first_channel, since, status, channel, day in rows.iterator(5000):
-        word = word_of(first, first_channel) if first else None
-        if word is None:
-            continue
-        changed = other_word(first, status)
-        exact = changed and status == ENDED and channel == NOTICE
-        yield Sequel(word, (day - since).days, changed, exact)
+    names = ("first", "first_channel", "since", "following", "whole", "status", "channel")
+    return rows.values(*names, "counts_from", "model__maker", "model__grade").iterator(5000)
 
 
-def _asked(answers) -> dict[tuple[int, str], Asked]:
-    newest = (
-        answers.filter(route=MAKER, component=None, part=None)
-        .annotate(
-            rank=Window(
-                RowNumber(),
-                partition_by=[F("model")],
-                order_by=[F("counts_from").desc(), F("id").desc()],
-            )
-        )
-        .filter(rank=1)
-        .values_list("model__maker", "model__grade", "status")
-    )
-    asked, yes = Counter(), Counter()
-    for maker, grade, status in newest:
-        asked[maker, grade] += 1
-        yes[maker, grade] += says_yes(status)
-    return {key: Asked(yes[key], asked[key]) for key in asked}
+def _sequel(row: dict) -> Sequel | None:
+    word = word_of(row["first"], row["first_channel"])
+    if word is None:
+        return None
+    changed = other_word(row["first"], row["status"])
+    exact = changed and row["status"] == ENDED and row["channel"] == NOTICE
+    return Sequel(word, (row["counts_from"] - row["since"]).days, changed, exact)

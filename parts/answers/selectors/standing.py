@@ -3,6 +3,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
+from django.db.models import Subquery
+
 from parts.answers.domain.support import (
     OF_COMPONENT,
     OF_MODEL,
@@ -12,7 +14,7 @@ from parts.answers.domain.support import (
     Support,
     support,
 )
-from parts.answers.models import Answer, FreshnessRule
+from parts.answers.models import Answer, FreshnessRule, Withdrawal
 from parts.fits.models import Part
 from units.catalogue.models import MachineModel
 from units.catalogue.selectors import model_families
@@ -22,13 +24,18 @@ WITHOUT_RULE = Freshness(days=0, back_order_days=0)
 
 
 def support_of(
-    models: Iterable[MachineModel], on: date, known_at: datetime | None = None
+    models: Iterable[MachineModel],
+    on: date,
+    known_at: datetime | None = None,
+    families: dict[int, list[int]] | None = None,
+    rules: dict[str, Freshness] | None = None,
 ) -> dict[int, Support]:
     """``{model id: support on that day}``, by what had been written down at ``known_at``.
 
-    An answer given for any name merged into a model counts for it. Three queries, however many.
+    An answer given for any name merged into a model counts for it. Three queries, however many;
+    one if the ``families`` of the models and the ``rules`` of freshness are handed in.
     """
-    families = model_families(models)
+    families = families or model_families(models)
     answers = Answer.objects.filter(
         model__in={pk for ids in families.values() for pk in ids},
         component=None,
@@ -37,7 +44,7 @@ def support_of(
     told = {}
     for answer in answers.select_related("withdrawal"):
         told.setdefault(answer.model_id, []).append(said(answer))
-    rules = freshness_rules()
+    rules = rules or freshness_rules()
     return {
         pk: support([one for member in ids for one in told.get(member, [])], on, rules, known_at)
         for pk, ids in families.items()
@@ -46,10 +53,23 @@ def support_of(
 
 def freshness_rules() -> dict[str, Freshness]:
     """``{channel: rule}`` for every channel. One query."""
-    set_rules = {
-        rule.channel: Freshness(rule.days, rule.back_order_days)
-        for rule in FreshnessRule.objects.all()
-    }
+    return _rules(FreshnessRule.objects.all())
+
+
+def rules_and_mark() -> tuple[dict[str, Freshness], str | None]:
+    """The rules, and what changes whenever an answer is added or withdrawn (None in a shop that
+    has no rule). One query."""
+    newest = Answer.objects.order_by("-pk").values("pk")[:1]
+    withdrawn = Withdrawal.objects.order_by("-pk").values("pk")[:1]
+    rows = list(
+        FreshnessRule.objects.annotate(newest=Subquery(newest), withdrawn=Subquery(withdrawn))
+    )
+    mark = f"{rows[0].newest}-{rows[0].withdrawn}" if rows else None
+    return _rules(rows), mark
+
+
+def _rules(rows: Iterable[FreshnessRule]) -> dict[str, Freshness]:
+    set_rules = {rule.channel: Freshness(rule.days, rule.back_order_days) for rule in rows}
     return dict.fromkeys(FreshnessRule.Channel.values, WITHOUT_RULE) | set_rules
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from parts.answers.domain.support import ENDED, NOTICE, Support
-from parts.answers.selectors import learned_odds, support_of
+from parts.answers.selectors import learned_odds, rules_and_mark, support_of
 from parts.support.domain.calling import Question, call_order
 from parts.support.selectors.ages import years_since_made
 from parts.support.selectors.coverage import holds_of
@@ -46,11 +46,15 @@ class Call:
 
 
 def standing_of(models: Iterable[MachineModel], on: date) -> dict[int, Standing]:
-    """``{model id: standing}``. At most seven queries, however many models."""
+    """``{model id: standing}``. Four queries at most, however many models; six after a new
+    answer."""
     models = list(models)
-    supports, odds = support_of(models, on), learned_odds(on)
+    families = model_families(models)
+    rules, mark = rules_and_mark()
+    supports = support_of(models, on, families=families, rules=rules)
+    odds = learned_odds(mark, on)
     silent = [model for model in models if not supports[model.pk].known]
-    years = years_since_made(silent, model_families(silent), on) if silent else {}
+    years = years_since_made(silent, families, on) if silent else {}
     found = {}
     for model in models:
         known = supports[model.pk]

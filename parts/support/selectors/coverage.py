@@ -12,7 +12,7 @@ from django.db.models import Q
 from parts.answers.domain.odds import Odds
 from parts.answers.domain.support import MAKER, Said, Support, support
 from parts.answers.models import Answer
-from parts.answers.selectors import freshness_rules, learned_odds, said
+from parts.answers.selectors import learned_odds, rules_and_mark, said
 from parts.fits.models import Fit
 from parts.stock.models import StockMove
 from parts.support.domain.coverage import Coverage, Place, cover
@@ -56,8 +56,9 @@ def coverage_of(
     models = list(models)
     evidence = _gather(models, on)
     places = _places({model.kind_id for model in models})
-    odds = learned_odds(on, known_at)
-    judge = partial(support, on=on, rules=freshness_rules(), known_at=known_at)
+    rules, mark = rules_and_mark()
+    odds = learned_odds(mark, on, known_at)
+    judge = partial(support, on=on, rules=rules, known_at=known_at)
     unasked = _unasked(models, evidence, odds, judge, on)
     return {
         model.pk: _covered(model, on, evidence, places[model.kind_id], judge, odds, unasked)
@@ -77,9 +78,7 @@ def _gather(models: Sequence[MachineModel], on: date) -> _Evidence:
             of_parts[answer.part_id].append(said(answer))
         else:
             of_models[answer.model_id].append((answer.component_id, said(answer)))
-    return _Evidence(
-        families, fitted, of_models, of_parts, _shelf(parts, on), {}
-    )
+    return _Evidence(families, fitted, of_models, of_parts, _shelf(parts, on), {})
 
 
 def _shelf(parts: Iterable[int], on: date) -> dict[int, Shelved]:

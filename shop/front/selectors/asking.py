@@ -32,7 +32,7 @@ def answers_to_ask(on: date) -> list[Group]:
             _("Makers to ask about parts"),
             late_first(todos),
             _("For every model that stands here a fresh answer is written down."),
-            reverse("answer-list"),
+            reverse("call-list"),
         ),
         names_to_confirm(on),
     ]
@@ -60,7 +60,7 @@ def _ask(model: MachineModel, support: Support, count: int, on: date) -> Todo:
         since=since,
         days=days_between(since, on),
         late=support.asked and not support.fresh,
-        href=reverse("answer-add", args=[model.pk]),
+        href=reverse("call", args=[model.pk]),
         deed=gettext("Ask and write down"),
     )
 

@@ -4,11 +4,13 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from django.db.models import Q
+
 from parts.answers.domain.support import Support
 from parts.answers.models import Answer
-from parts.answers.selectors import support_of
 from parts.fits.models import Fit
 from parts.stock.selectors import on_hand
+from parts.support.selectors import Standing, standing_of
 from units.catalogue.models import MachineModel, Unit
 from units.catalogue.selectors import model_ids_of
 
@@ -22,13 +24,18 @@ class FittingPart:
 @dataclass(frozen=True)
 class ModelPage:
     model: MachineModel
-    support: Support
+    standing: Standing
     answers: list[Answer]
     parts: list[FittingPart]
     machines: list[Unit]
 
+    @property
+    def support(self) -> Support:
+        return self.standing.support
+
 
 MACHINES_SHOWN = 20
+ANSWERS_SHOWN = 60
 
 
 def model_page(pk: int, on: date) -> ModelPage:
@@ -41,11 +48,12 @@ def model_page(pk: int, on: date) -> ModelPage:
     fits = list(Fit.objects.filter(model__in=ids).select_related("part__component", "part__maker"))
     fits.sort(key=lambda fit: (fit.part.component.name, fit.part.number))
     stock = on_hand([fit.part for fit in fits])
-    answers = Answer.objects.filter(model__in=ids).select_related("recorded_by", "withdrawal")
+    answers = Answer.objects.filter(Q(model__in=ids) | Q(part__in=[fit.part_id for fit in fits]))
+    answers = answers.select_related("component", "part", "recorded_by", "withdrawal")
     return ModelPage(
         model=model,
-        support=support_of([model], on)[model.pk],
-        answers=list(answers.newest_first()),
+        standing=standing_of([model], on)[model.pk],
+        answers=list(answers.newest_first()[:ANSWERS_SHOWN]),
         parts=[FittingPart(fit, stock.get(fit.part_id, Decimal(0))) for fit in fits],
         machines=list(Unit.objects.filter(model__in=ids).with_identity()[:MACHINES_SHOWN]),
     )

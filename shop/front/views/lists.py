@@ -2,7 +2,7 @@ from django.db.models import Prefetch
 from django.utils import timezone
 from django_filters.views import FilterView
 
-from parts.answers.selectors import support_of
+from parts.support.selectors import standing_of
 from shop.floor.models import Stay
 from shop.front.filters import MachineFilter, ModelFilter
 from units.catalogue.models import MachineModel, Unit
@@ -27,7 +27,6 @@ class ModelList(FilterView):
 
     def get_context_data(self, **kwargs):
         context = super().get_context_data(**kwargs)
-        models, supports = list(context["models"]), context["filter"].supports
-        if supports is None:
-            supports = support_of(models, timezone.localdate())
-        return context | {"rows": [(model, supports[model.pk]) for model in models]}
+        models = context["models"]
+        standing = context["filter"].standing or standing_of(models, timezone.localdate())
+        return context | {"rows": [standing[model.pk] for model in models]}

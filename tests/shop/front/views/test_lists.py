@@ -20,7 +20,7 @@ def serials(response) -> list[str]:
 
 def numbers(response) -> list[str]:
     assert response.status_code == 200
-    return sorted(model.number for model, support in response.context["rows"])
+    return sorted(row.model.number for row in response.context["rows"])
 
 
 @pytest.fixture
