@@ -112,7 +112,7 @@ def test_a_missing_column_is_asked_for(desk, components):
 
 
 @pytest.mark.parametrize(
-    "asked", [{"cost": "999"}, {"cost": "x"}, {"sheet": "77"}, {"sheet": "-1"}]
+    "asked", [{"cost": "999"}, {"cost": "x"}, {"cost": "²"}, {"sheet": "77"}, {"sheet": "-1"}]
 )
 def test_nonsense_in_the_address_is_no_trouble(desk, components, asked):
     address = send(desk, csv_list(BELT)).redirect_chain[0][0]
