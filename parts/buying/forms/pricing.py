@@ -64,7 +64,7 @@ class ColumnsForm(forms.Form):
     """Which sheet and columns to read; what was proposed stands there first."""
 
     sheet = forms.TypedChoiceField(label=gettext_lazy("Sheet"), coerce=int)
-    maker = forms.CharField(
+    sheet_maker = forms.CharField(
         label=gettext_lazy("Maker of parts whose row names none"), max_length=80, required=False
     )
 
@@ -81,7 +81,7 @@ class ColumnsForm(forms.Form):
                 choices=[("", _("none")), *reading.columns],
                 coerce=int,
                 empty_value=None,
-                required=False,
+                required=one.required,
                 help_text=_("%(percent)d %% sure") % {"percent": round(100 * choice.confidence)}
                 if choice
                 else "",
@@ -96,7 +96,7 @@ def chosen_from(data) -> Chosen:
     """
     columns = {one.name: _column(data[one.name]) for one in WANTED if one.name in data}
     sheet = data.get("sheet", "")
-    return Chosen(_column(sheet), columns, data.get("maker", "")[:80].strip())
+    return Chosen(_column(sheet), columns, data.get("sheet_maker", "")[:80].strip())
 
 
 def _column(text: str) -> int | None:

@@ -78,7 +78,7 @@ def supplier_list(request, pk):
             messages.success(request, _loaded(loaded))
             return redirect("supplier-price-list")
     reading = read_list(found, chosen)
-    form = ColumnsForm(reading=reading, initial={"maker": chosen.maker})
+    form = ColumnsForm(reading=reading, initial={"sheet_maker": chosen.maker})
     context = {"list": found, "reading": reading, "form": form, "trouble": trouble}
     context["faults"] = reading.faults[:MOST_SHOWN]
     context["rows"] = [(one, Answer.Status(one.status).label) for one in reading.offered[:10]]

@@ -104,6 +104,14 @@ def test_other_columns_are_read_when_they_are_chosen(desk, components):
     assert Answer.objects.get().cost == 99
 
 
+def test_the_maker_of_the_whole_sheet_is_not_the_column_of_makers(desk, components):
+    headings, row = HEADINGS[:2] + HEADINGS[3:], BELT[:2] + BELT[3:]
+    address = send(desk, csv_list(row, headings=headings)).redirect_chain[0][0]
+    assert "Holmgate" in desk.get(address, {"sheet_maker": "Holmgate"}).text
+    desk.post(address, {"sheet_maker": "Holmgate", "maker": ""})
+    assert Part.objects.get().maker.name == "Holmgate"
+
+
 def test_a_missing_column_is_asked_for(desk, components):
     address = send(desk, csv_list(BELT)).redirect_chain[0][0]
     page = desk.get(address, {"cost": ""})
