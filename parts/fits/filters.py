@@ -6,7 +6,7 @@ from units.catalogue.models import Component, Maker
 
 
 class PartFilter(django_filters.FilterSet):
-    text = django_filters.CharFilter(label=_("Number or name"), method="fits")
+    text = django_filters.CharFilter(label=_("Number, name or designation"), method="fits")
     component = django_filters.ModelChoiceFilter(
         label=_("Component"), queryset=Component.objects.all(), empty_label=_("any")
     )
@@ -14,9 +14,13 @@ class PartFilter(django_filters.FilterSet):
         label=_("Maker"), queryset=Maker.objects.all(), empty_label=_("any")
     )
 
+    sort = django_filters.ChoiceFilter(
+        label=_("Standard part"), choices=Part.Sort, empty_label=_("any")
+    )
+
     class Meta:
         model = Part
-        fields = ["text", "component", "maker"]
+        fields = ["text", "component", "maker", "sort"]
 
     def fits(self, parts, name, text):
         return parts.matching(text)

@@ -1,16 +1,25 @@
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
-from parts.fits.querysets import FitQuerySet, PartQuerySet
+from parts.fits.querysets import FitQuerySet, PartQuerySet, SisterQuerySet, SupersessionQuerySet
 from units.catalogue.models import Component, MachineModel, Maker
 from units.rows.fields import QuantityField
 
 
 class Part(models.Model):
-    """Something one can buy, by the number that its maker gave it."""
+    """Something one can buy, by the number that its maker gave it.
+
+    A standard part also has a ``designation``, in the one spelling that the domain keeps of it.
+    """
+
+    class Sort(models.TextChoices):
+        BELT = "belt", _("V-ribbed belt")
+        BEARING = "bearing", _("ball bearing")
+        SCREW = "screw", _("socket screw")
+        CORD = "cord", _("power cord")
 
     maker = models.ForeignKey(
         Maker,
@@ -27,6 +36,8 @@ class Part(models.Model):
     component = models.ForeignKey(
         Component, models.PROTECT, verbose_name=_("component"), related_name="parts"
     )
+    designation = models.CharField(_("designation"), max_length=40, blank=True)
+    sort = models.CharField(_("standard part"), max_length=8, choices=Sort, blank=True)
 
     objects = PartQuerySet.as_manager()
 
@@ -39,6 +50,15 @@ class Part(models.Model):
             models.UniqueConstraint(
                 fields=["key"], condition=Q(maker=None), name="part_number_once_without_maker"
             ),
+            models.CheckConstraint(
+                condition=Q(designation="", sort="") | Q(designation__gt="", sort__gt=""),
+                name="designation_with_its_sort",
+            ),
+        ]
+        indexes = [
+            models.Index(
+                fields=["designation"], condition=Q(designation__gt=""), name="standard_parts"
+            )
         ]
 
     def __str__(self):
@@ -56,6 +76,12 @@ class Fit(models.Model):
         MachineModel, models.PROTECT, verbose_name=_("model"), related_name="fits"
     )
     quantity = QuantityField(_("quantity"))
+    position = models.CharField(
+        _("where"),
+        max_length=80,
+        blank=True,
+        help_text=_("For instance: left side, or both ends."),
+    )
     evidence = models.CharField(_("how we know"), max_length=200)
     recorded_at = models.DateTimeField(_("recorded at"))
     recorded_by = models.ForeignKey(
@@ -74,3 +100,136 @@ class Fit(models.Model):
 
     def __str__(self):
         return f"{self.part_id} → {self.model_id}"
+
+
+class Designation(models.Model):
+    """That a part is a standard one, by the designation that somebody typed, or is none (empty).
+
+    The newest stands on the part itself.
+    """
+
+    part = models.ForeignKey(
+        Part, models.PROTECT, verbose_name=_("part"), related_name="designations"
+    )
+    typed = models.CharField(_("as typed"), max_length=60, blank=True)
+    designation = models.CharField(_("designation"), max_length=40, blank=True)
+    recorded_at = models.DateTimeField(_("recorded at"))
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("recorded by"), related_name="+"
+    )
+
+    class Meta:
+        ordering = ["-recorded_at", "-id"]
+        verbose_name = _("designation of a part")
+        verbose_name_plural = _("designations of parts")
+
+    def __str__(self):
+        return f"{self.part_id}: {self.designation}"
+
+
+class Link(models.Model):
+    """What somebody knows of two things, and how. It stands until it is withdrawn, once."""
+
+    evidence = models.CharField(_("how we know"), max_length=200)
+    recorded_at = models.DateTimeField(_("recorded at"))
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("recorded by"), related_name="+"
+    )
+    withdrawn_at = models.DateTimeField(_("withdrawn at"), null=True, blank=True)
+    withdrawn_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("withdrawn by"),
+        related_name="+",
+        null=True,
+        blank=True,
+    )
+    withdrawn_because = models.CharField(_("why it was wrong"), max_length=400, blank=True)
+
+    class Meta:
+        abstract = True
+
+
+WITHDRAWN_WHOLLY = Q(withdrawn_at=None, withdrawn_by=None, withdrawn_because="") | Q(
+    withdrawn_at__isnull=False, withdrawn_by__isnull=False, withdrawn_because__gt=""
+)
+
+
+class Supersession(Link):
+    """That a number became another one."""
+
+    part = models.ForeignKey(Part, models.PROTECT, verbose_name=_("part"), related_name="became")
+    replaced_by = models.ForeignKey(
+        Part, models.PROTECT, verbose_name=_("replaced by"), related_name="replaces"
+    )
+    on = models.DateField(_("since"))
+
+    objects = SupersessionQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["on", "id"]
+        verbose_name = _("supersession")
+        verbose_name_plural = _("supersessions")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["part", "replaced_by"],
+                condition=Q(withdrawn_at=None),
+                name="supersession_once",
+            ),
+            models.CheckConstraint(
+                condition=~Q(part=F("replaced_by")), name="part_not_replaced_by_itself"
+            ),
+            models.CheckConstraint(
+                condition=WITHDRAWN_WHOLLY, name="supersession_withdrawn_wholly"
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.part_id} → {self.replaced_by_id}"
+
+
+class Sister(Link):
+    """That two models, often under two labels, share their parts, or those of one component.
+
+    The pair has no order: the lower id stands first.
+    """
+
+    model = models.ForeignKey(
+        MachineModel, models.PROTECT, verbose_name=_("model"), related_name="sisters"
+    )
+    other = models.ForeignKey(
+        MachineModel, models.PROTECT, verbose_name=_("other model"), related_name="sisters_back"
+    )
+    component = models.ForeignKey(
+        Component,
+        models.PROTECT,
+        verbose_name=_("component"),
+        related_name="+",
+        null=True,
+        blank=True,
+        help_text=_("Empty when they share everything."),
+    )
+
+    objects = SisterQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["id"]
+        verbose_name = _("sister model")
+        verbose_name_plural = _("sister models")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["model", "other", "component"],
+                condition=Q(withdrawn_at=None),
+                name="sisters_once_a_component",
+            ),
+            models.UniqueConstraint(
+                fields=["model", "other"],
+                condition=Q(withdrawn_at=None, component=None),
+                name="sisters_once_in_everything",
+            ),
+            models.CheckConstraint(condition=Q(model__lt=F("other")), name="sisters_lower_first"),
+            models.CheckConstraint(condition=WITHDRAWN_WHOLLY, name="sisters_withdrawn_wholly"),
+        ]
+
+    def __str__(self):
+        return f"{self.model_id} = {self.other_id}"

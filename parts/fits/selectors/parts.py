@@ -1,3 +1,5 @@
+"""Parts for lists and pages, and what fits a model by its own parts list."""
+
 from collections.abc import Iterable, Sequence
 
 from django.db.models import Count, Prefetch, QuerySet

@@ -1,23 +1,14 @@
+"""Parts, and what they fit."""
+
 from decimal import Decimal
 
 from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from parts.fits.models import Fit, Part
+from parts.fits.services.refusing import PartError
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Component, MachineModel, Maker
-
-
-class RefusedError(ValueError):
-    """A sentence to show and, where one field is to blame, its name."""
-
-    def __init__(self, sentence: str, field: str | None = None):
-        super().__init__(sentence)
-        self.field = field
-
-
-class PartError(RefusedError):
-    """A part or a fit that cannot be added."""
 
 
 @transaction.atomic
@@ -40,7 +31,16 @@ def find_or_add_part(*, maker: Maker | None, number: str, name: str, component: 
 
 
 @transaction.atomic
-def add_fit(*, part: Part, model: MachineModel, quantity: Decimal, evidence: str, by, at) -> Fit:
+def add_fit(
+    *,
+    part: Part,
+    model: MachineModel,
+    quantity: Decimal,
+    evidence: str,
+    position: str = "",
+    by,
+    at,
+) -> Fit:
     """Write down that a part fits a model. A model merged into another stands for that one."""
     evidence = " ".join(evidence.split())
     if not evidence:
@@ -53,6 +53,7 @@ def add_fit(*, part: Part, model: MachineModel, quantity: Decimal, evidence: str
         model=model,
         defaults={
             "quantity": quantity,
+            "position": " ".join(position.split()),
             "evidence": evidence,
             "recorded_at": at,
             "recorded_by": by,

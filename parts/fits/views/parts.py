@@ -4,14 +4,13 @@ from django.urls import reverse_lazy
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
-from django.views.decorators.http import require_http_methods
-from django.views.generic import DetailView
+from django.views.decorators.http import require_http_methods, require_safe
 from django_filters.views import FilterView
 
 from parts.fits.filters import PartFilter
 from parts.fits.forms import FitForm, PartForm, show_refusal
 from parts.fits.models import Part
-from parts.fits.selectors import part_page, part_rows
+from parts.fits.selectors import chain_of, part_page, part_rows, standard_of
 from parts.fits.services import PartError, add_fit, add_part
 
 # Pages of the apps above are reached by address, since a template names its own app's URLs only.
@@ -30,11 +29,16 @@ class PartList(FilterView):
     extra_context = {"ways": WAYS}
 
 
-class PartPage(DetailView):
-    queryset = part_page()
-    template_name = "fits/part.html"
-    context_object_name = "part"
-    extra_context = {"ways": WAYS}
+@require_safe
+def part(request, pk):
+    part = get_object_or_404(part_page(), pk=pk)
+    context = {
+        "part": part,
+        "chain": chain_of(part),
+        "standard": standard_of(part),
+        "ways": WAYS,
+    }
+    return render(request, "fits/part.html", context)
 
 
 @require_http_methods(["GET", "POST"])

@@ -45,6 +45,12 @@ class FitForm(forms.Form):
         decimal_places=3,
         initial=1,
     )
+    position = forms.CharField(
+        label=_("Where"),
+        max_length=80,
+        required=False,
+        help_text=_("For instance: left side, or both ends."),
+    )
     evidence = forms.CharField(
         label=_("How we know"),
         max_length=200,

@@ -1,0 +1,22 @@
+from parts.fits.views.links import (
+    model_sisters,
+    part_designation,
+    part_supersede,
+    sister_withdraw,
+    supersession_withdraw,
+)
+from parts.fits.views.parts import PartList, fit_add, part, part_add
+from parts.fits.views.standard import standard_parts
+
+__all__ = [
+    "PartList",
+    "fit_add",
+    "model_sisters",
+    "part",
+    "part_add",
+    "part_designation",
+    "part_supersede",
+    "sister_withdraw",
+    "standard_parts",
+    "supersession_withdraw",
+]
