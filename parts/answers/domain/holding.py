@@ -6,6 +6,9 @@ pair that disagrees ``1 - exp(-rate * gap)``, and a change whose day is known (a
 after ``gap`` years ``rate * exp(-rate * gap)``. The rate has a gamma prior. Standard survival
 analysis with interval censoring; with exact days only, the posterior is gamma again and a word
 survives ``t`` years with ``(b / (b + t)) ** a`` (Lomax).
+
+Two answers may also disagree because one of them was wrong, though nothing changed: with the chance
+``spoilt`` of that, a pair that disagrees has ``1 - (1 - spoilt) * exp(-rate * gap)``.
 """
 
 import math
@@ -58,15 +61,16 @@ class Rate:
         return sum(math.exp(-rate * max(years, 0.0)) * weight for rate, weight in self.grid)
 
 
-def posterior(prior: Prior, seen: Watched) -> Rate:
-    """What is believed of a rate after watching.
+def posterior(prior: Prior, seen: Watched, wrong: float = 0.0) -> Rate:
+    """What is believed of a rate after watching; each answer was wrong with the chance ``wrong``.
 
     By the trapezoid rule over the rate's logarithm: for an integrand that is smooth and dies away
     at both ends it converges faster than any power of the step.
     """
     step = (MOST - LEAST) / NODES
     logs = [LEAST + step * at for at in range(NODES + 1)]
-    heights = [_log_density(log, prior, seen) for log in logs]
+    spoilt = 1 - (1 - wrong) ** 2
+    heights = [_log_density(log, prior, seen, spoilt) for log in logs]
     top = max(heights)
     weights = [math.exp(height - top) for height in heights]
     total = sum(weights)
@@ -79,11 +83,14 @@ def posterior(prior: Prior, seen: Watched) -> Rate:
     )
 
 
-def _log_density(log: float, prior: Prior, seen: Watched) -> float:
+def _log_density(log: float, prior: Prior, seen: Watched, spoilt: float) -> float:
     """Logarithm of prior times likelihood times the rate (the logarithm's Jacobian)."""
     rate = math.exp(log)
     years = prior.years + seen.same_years + seen.exact_years
-    changed = sum(count * math.log(-math.expm1(-rate * gap)) for gap, count in seen.changed.items())
+    changed = sum(
+        count * math.log(spoilt - (1 - spoilt) * math.expm1(-rate * gap))
+        for gap, count in seen.changed.items()
+    )
     return (prior.shape + seen.exact) * log - years * rate + changed
 
 

@@ -96,5 +96,5 @@ def learn(sequels: Sequence[Sequel], asked: Mapping[tuple[int, str], Asked]) -> 
     for word in WORDS:
         prior = stated()["rates"][word]
         seen = watched(one for one in sequels if one.word == word)
-        rates[word] = posterior(Prior(prior["shape"], prior["years"]), seen)
+        rates[word] = posterior(Prior(prior["shape"], prior["years"]), seen, stated()["wrong"])
     return Odds(rates, asked)

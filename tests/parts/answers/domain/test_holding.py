@@ -41,22 +41,26 @@ def test_with_known_days_of_change_the_closed_form_holds(shape, years):
     ],
 )
 @pytest.mark.parametrize("years", [0.08, 0.5, 3.0])
-def test_with_changes_between_two_answers_scipy_integrates_the_same(seen, years):
+@pytest.mark.parametrize("wrong", [0.0, 0.03, 0.2])
+def test_with_changes_between_two_answers_scipy_integrates_the_same(seen, years, wrong):
+    spoilt = 1 - (1 - wrong) ** 2
+
     def density(rate, times=1.0):
         value = stats.gamma.pdf(rate, PRIOR.shape, scale=1 / PRIOR.years) * times
         value *= math.exp(-rate * (seen.same_years + seen.exact_years)) * rate**seen.exact
         for gap, count in seen.changed.items():
-            value *= (1 - math.exp(-rate * gap)) ** count
+            value *= (1 - (1 - spoilt) * math.exp(-rate * gap)) ** count
         return value
 
-    most = posterior(PRIOR, seen).mean()
+    learnt = posterior(PRIOR, seen, wrong)
+    most = learnt.mean()
     cuts = [most * factor for factor in (0.1, 0.3, 1, 2, 5)]
     options = {"points": cuts, "limit": 500, "epsabs": 0, "epsrel": 1e-10}
     whole, _error = integrate.quad(density, 0, most * 60, **options)
     kept, _error = integrate.quad(
         lambda rate: density(rate, math.exp(-rate * years)), 0, most * 60, **options
     )
-    assert posterior(PRIOR, seen).holds(years) == pytest.approx(kept / whole, rel=1e-7)
+    assert learnt.holds(years) == pytest.approx(kept / whole, rel=1e-7)
 
 
 gaps = st.floats(0.01, 10)
@@ -90,6 +94,11 @@ def test_gaps_are_counted_by_what_came_after_them():
     assert seen.same_years == pytest.approx(732 / YEAR)
     assert seen.changed == {40 / YEAR: 2}
     assert (seen.exact, seen.exact_years) == (1, pytest.approx(100 / YEAR))
+
+
+def test_answers_that_may_be_wrong_prove_less_of_a_change():
+    seen = Watched(same_years=10.0, changed={0.5: 3})
+    assert posterior(PRIOR, seen, wrong=0.1).mean() < posterior(PRIOR, seen).mean()
 
 
 def test_a_word_may_have_been_wrong_on_its_first_day():
