@@ -5,7 +5,7 @@ from factory.django import DjangoModelFactory
 
 from parts.answers.models import Answer
 from parts.buying.models import Supplier
-from parts.fits.models import Fit, Part
+from parts.fits.models import Fit, Part, Sister, Supersession
 from parts.stock.models import Bin
 from tests.factories.units import (
     MORNING,
@@ -84,5 +84,30 @@ class SupplierPriceFactory(DjangoModelFactory):
     given_on = TODAY
     given_by = factory.SelfAttribute("party")
     channel = "listing"
+    recorded_at = MORNING
+    recorded_by = factory.SubFactory(PersonFactory)
+
+
+class SupersessionFactory(DjangoModelFactory):
+    class Meta:
+        model = Supersession
+
+    part = factory.SubFactory(PartFactory)
+    replaced_by = factory.SubFactory(PartFactory)
+    on = TODAY
+    evidence = "maker's notice"
+    recorded_at = MORNING
+    recorded_by = factory.SubFactory(PersonFactory)
+
+
+class SisterFactory(DjangoModelFactory):
+    """Two models that share everything; the one made first stands first."""
+
+    class Meta:
+        model = Sister
+
+    model = factory.SubFactory(MachineModelFactory)
+    other = factory.SubFactory(MachineModelFactory)
+    evidence = "same parts list"
     recorded_at = MORNING
     recorded_by = factory.SubFactory(PersonFactory)

@@ -60,7 +60,9 @@ class Bearing:
 def read_bearing(text: str) -> Bearing:
     """A bearing by its designation in any maker's spelling. DesignationError says what is wrong."""
     reading = Reading(text, FORMS)
-    basic = reading.need("[0-9]{3,5}")
+    basic = reading.need("[0-9]{1,5}")
+    if len(basic) < 3:
+        reading.fail()
     if basic not in SIZES:
         _unknown(reading, basic)
     found = {}

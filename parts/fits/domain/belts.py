@@ -11,6 +11,7 @@ from parts.fits.domain.tables import table
 FORMS = "8PJ1244, 1168 PJ-6, 490J8"
 TENTH_OF_AN_INCH = Decimal("2.54")
 BETWEEN = r"[ \-]*"
+SHORTEST = 100  # millimetres, or tenths of an inch: a length has three figures, ribs at most two
 TOLERANCE_MM = Decimal(table("belts")["tolerance_mm"])
 
 
@@ -98,13 +99,13 @@ class Tension:
 def read_belt(text: str) -> Belt:
     """A belt by its metric or its inch designation. DesignationError says what is wrong."""
     reading = Reading(text, FORMS)
-    first = reading.need("[1-9][0-9]{0,3}")
+    first = reading.need("[1-9][0-9]{0,4}")
     reading.take(BETWEEN)
     is_metric = bool(reading.take("P"))
     section = BY_INCH_LETTER[reading.need(f"[{''.join(BY_INCH_LETTER)}]")]
     reading.take(BETWEEN)
     second_at = reading.at
-    second = reading.need("[1-9][0-9]{0,3}")
+    second = reading.need("[1-9][0-9]{0,4}")
     reading.end()
     if is_metric and len(first) <= 2 < len(second):
         return Belt(section.name, int(first), Decimal(second))
@@ -176,4 +177,4 @@ def tension_of(belt: Belt, span_m: Decimal, hertz: Decimal) -> Tension:
 
 def _whole_between(least: Decimal, most: Decimal) -> range:
     first = int(least.to_integral_value(ROUND_CEILING))
-    return range(max(first, 1), int(most.to_integral_value(ROUND_FLOOR)) + 1)
+    return range(max(first, SHORTEST), int(most.to_integral_value(ROUND_FLOOR)) + 1)

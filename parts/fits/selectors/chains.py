@@ -28,10 +28,16 @@ def chain_of(part: Part) -> Chain:
     known = {one.pk: one for link in around for one in (link.part, link.replaced_by)}
     known[part.pk] = part
     ways = {part.pk, *later(pairs, part.pk), *earlier(pairs, part.pk)}
-    own = [link for link in around if {link.part_id, link.replaced_by_id} <= ways]
+    own = [link for link in around if _belongs(link, ways)]
     return Chain(
         earlier=[known[pk] for pk in reversed(earlier(pairs, part.pk))],
         later=[known[pk] for pk in later(pairs, part.pk)],
         now=[known[pk] for pk in ends(pairs, part.pk)],
         links=sorted(own, key=lambda link: link.withdrawn_at is not None),
     )
+
+
+def _belongs(link: Supersession, ways: set[int]) -> bool:
+    """A link inside the chain; of those withdrawn, one that would have led into it or out."""
+    both = {link.part_id, link.replaced_by_id}
+    return bool(both & ways) if link.withdrawn_at else both <= ways

@@ -68,8 +68,9 @@ def test_a_part_met_before_is_found_as_it_stands():
 
 
 def test_a_fit_keeps_how_we_know():
-    made = fit(PartFactory(), MachineModelFactory(), evidence=" tried  on ")
-    assert (made.evidence, made.quantity) == ("tried on", Decimal(1))
+    made = fit(PartFactory(), MachineModelFactory(), evidence=" tried  on ", position=" left  side")
+    assert (made.evidence, made.position) == ("tried on", "left side")
+    assert made.quantity == Decimal(1)
 
 
 @pytest.mark.parametrize(

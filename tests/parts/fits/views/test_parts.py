@@ -2,8 +2,10 @@ import pytest
 from django.urls import reverse
 
 from parts.fits.models import Fit, Part
-from tests.factories.parts import FitFactory, PartFactory
+from parts.fits.services import set_designation
+from tests.factories.parts import FitFactory, PartFactory, SupersessionFactory
 from tests.factories.units import (
+    MORNING,
     ComponentFactory,
     MachineModelFactory,
     MakerFactory,
@@ -17,6 +19,10 @@ pytestmark = pytest.mark.django_db
 def bench(client):
     client.force_login(PersonFactory(seats=["technician"]))
     return client
+
+
+def standard(part):
+    set_designation(part=part, text="8PJ1244", by=PersonFactory(), at=MORNING)
 
 
 def typed(**changes):
@@ -54,8 +60,9 @@ def test_adding_the_same_part_twice_gets_a_sentence(bench):
 
 def test_a_fit_is_written_down_and_shown_on_the_part(bench):
     part, model = PartFactory(), MachineModelFactory(number="TR-99")
-    said = {"model": model.pk, "quantity": "2", "evidence": "tried on"}
+    said = {"model": model.pk, "quantity": "2", "evidence": "tried on", "position": "left side"}
     page = bench.post(reverse("fit-add", args=[part.pk]), said, follow=True).text
+    assert "left side" in page
     assert "TR-99" in page
     assert "tried on" in page
 
@@ -89,14 +96,28 @@ def test_a_text_of_signs_only_finds_by_name_and_not_everything(bench):
     assert "CV-0001" not in bench.get(reverse("part-list"), {"text": "%%"}).text
 
 
+@pytest.mark.parametrize("text", ["490J8", "1244 pj-8"])
+def test_the_list_finds_a_standard_part_by_any_spelling_of_what_stands_in_for_it(bench, text):
+    part = PartFactory(number="KW-9001")
+    standard(part)
+    PartFactory(number="CV-0001")
+    page = bench.get(reverse("part-list"), {"text": text}).text
+    assert "KW-9001" in page
+    assert "CV-0001" not in page
+
+
 @pytest.mark.parametrize("page", ["part-list", "part"])
 def test_the_pages_ask_no_more_for_more_rows(bench, page, django_assert_max_num_queries):
     part = PartFactory()
     address = reverse(page, args=[part.pk] if page == "part" else [])
     FitFactory(part=part)
+    standard(part)
+    SupersessionFactory(part=part)
     with django_assert_max_num_queries(12) as few:
         bench.get(address)
     for _ in range(20):
+        standard(FitFactory().part)
+        SupersessionFactory(part=part)
         FitFactory(part=part)
         FitFactory()
     with django_assert_max_num_queries(len(few.captured_queries)):
