@@ -3,9 +3,10 @@ later, and no notice that is loaded later, is missed."""
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models.functions import Coalesce
 from django.utils.translation import gettext as _
 
 from units.catalogue.models import MachineModel, Maker, Unit
@@ -69,29 +70,24 @@ def matches_of(units: Iterable[Unit]) -> dict[int, list[UnitMatch]]:
     Three queries, whatever the number of machines (which come ``with_identity``).
     """
     units = list(units)
-    machines = _machines(units)
-    makers = {maker for machine in machines.values() for maker in machine.makers}
+    known = _known(MachineModel.objects.families_of({unit.model_id for unit in units}))
+    makers = {maker for machine in known.values() for maker in machine.makers}
     decisions = RecallDecision.objects.filter(unit__in=[unit.pk for unit in units])
-    return _compared(machines, _comparisons(makers, decisions), decisions, units)
+    return _compared(units, known, _comparisons(makers, decisions), decisions)
 
 
 def all_matches() -> list[UnitMatch]:
     """The matches of every machine that we know, the open ones first. Five queries."""
-    makers = dict(Maker.objects.values_list("pk", "name"))
     decisions = RecallDecision.objects.all()
-    comparisons = _comparisons(set(makers.values()), decisions)
-    named = [
-        pk
-        for pk, name in makers.items()
-        if any(comparison.names_maker([name]) for _recall, comparison in comparisons)
-    ]
-    # A decision counts even after the machine was entered under another maker.
+    makers = set(Maker.objects.values_list("name", flat=True))
+    comparisons = _comparisons(makers, decisions)
+    known = _known(MachineModel.objects.annotate(current_id=Coalesce("merged_into", "pk")))
+    # Without a serial every model matches that does so with one; few do at all.
+    meant = [pk for pk, model in known.items() if any(one.match(model) for _, one in comparisons)]
     units = Unit.objects.with_identity().filter(
-        Q(maker__in=named)
-        | Q(model__in=MachineModel.objects.filter(merged__maker__in=named))
-        | Q(pk__in=decisions.values("unit"))
+        Q(model__in=meant) | Q(pk__in=decisions.values("unit"))
     )
-    found = _compared(_machines(units), comparisons, decisions, units)
+    found = _compared(units, known, comparisons, decisions)
     matches = [match for of_one in found.values() for match in of_one]
     return sorted(matches, key=lambda match: (match.state != OPEN, *_surest_first(match)))
 
@@ -130,15 +126,14 @@ def model_matches(models: Iterable[MachineModel]) -> dict[int, list[tuple[Recall
     For a machine that is not here yet, as on a seller's list; models come with their maker.
     """
     models = list(models)
-    family = _families({model.pk for model in models})
-    makers = {maker for makers, numbers in family.values() for maker in makers}
+    known = _known(MachineModel.objects.families_of({model.pk for model in models}))
+    makers = {maker for machine in known.values() for maker in machine.makers}
     found = defaultdict(list)
     for recall, comparison in _comparisons(makers, RecallDecision.objects.none()):
-        for model in models:
-            makers, numbers = family[model.pk]
-            if match := comparison.match(Machine(makers, numbers, model.kind_id)):
-                found[model.pk].append((recall, str(match.how)))
-    return dict(found)
+        for pk, machine in known.items():
+            if match := comparison.match(machine):
+                found[pk].append((recall, str(match.how)))
+    return {model.pk: found[model.pk] for model in models if model.pk in found}
 
 
 def recalls_that_name_our_makers() -> QuerySet[Recall]:
@@ -148,10 +143,10 @@ def recalls_that_name_our_makers() -> QuerySet[Recall]:
 
 
 def _compared(
-    machines: dict[int, Machine],
+    units: Iterable[Unit],
+    known: dict[int, Machine],
     comparisons: list[tuple[Recall, Comparison]],
     decisions: QuerySet[RecallDecision],
-    units: Iterable[Unit],
 ) -> dict[int, list[UnitMatch]]:
     newest = {
         (row.recall_id, row.unit_id): row
@@ -159,10 +154,9 @@ def _compared(
     }
     found = {}
     for unit in units:
+        machine = replace(known[unit.model_id], serial=unit.serial)
         matches = (
-            _unit_match(
-                unit, machines[unit.pk], recall, comparison, newest.get((recall.pk, unit.pk))
-            )
+            _unit_match(unit, machine, recall, comparison, newest.get((recall.pk, unit.pk)))
             for recall, comparison in comparisons
         )
         if kept := [match for match in matches if match]:
@@ -205,30 +199,19 @@ def _surest_first(match: UnitMatch) -> tuple:
     return (list(How).index(match.how), -match.recall.pk, match.unit.pk)
 
 
-def _machines(units: Iterable[Unit]) -> dict[int, Machine]:
-    families = _families({unit.model_id for unit in units})
-    found = {}
-    for unit in units:
-        makers, numbers = families[unit.model_id]
-        found[unit.pk] = Machine(
-            makers | {unit.maker.name}, numbers, unit.model.kind_id, unit.serial
-        )
-    return found
-
-
-def _families(model_ids: set[int]) -> dict[int, tuple[frozenset[str], frozenset[str]]]:
-    """What each model goes by: names of makers and numbers, merged entries included."""
-    rows = MachineModel.objects.families_of(model_ids).values_list(
-        "pk", "current_id", "maker__name", "number"
-    )
+def _known(models: QuerySet[MachineModel]) -> dict[int, Machine]:
+    """What each model goes by, merged entries included, as a machine without a serial."""
+    rows = models.order_by("pk").values_list("pk", "current_id", "maker__name", "number", "kind_id")
     makers, numbers, current = defaultdict(set), defaultdict(set), {}
-    for pk, current_id, maker, number in rows:
-        current[pk] = current_id
+    for pk, current_id, maker, number, kind in rows:
+        current[pk] = current_id, kind
         makers[current_id].add(maker)
         numbers[current_id].add(number)
-    return {
-        pk: (frozenset(makers[current[pk]]), frozenset(numbers[current[pk]])) for pk in model_ids
+    machines = {
+        head: Machine(frozenset(makers[head]), frozenset(numbers[head]), kind)
+        for head, kind in current.values()
     }
+    return {pk: machines[head] for pk, (head, _kind) in current.items()}
 
 
 def _comparisons(

@@ -63,6 +63,7 @@ class Comparison:
     def __init__(self, notice: Notice):
         self.notice = notice
         self.names = names_in(notice)
+        self._makers: dict[str, bool] = {}
 
     @cached_property
     def clauses(self) -> tuple[Clause, ...]:
@@ -89,23 +90,39 @@ class Comparison:
         return found
 
     def names_maker(self, makers: Iterable[str]) -> bool:
-        return any(is_named(maker, self.names) for maker in makers)
+        for maker in makers:
+            if maker not in self._makers:
+                self._makers[maker] = is_named(maker, self.names)
+        return any(map(self._makers.get, makers))
 
     def match(self, machine: Machine) -> Match | None:
         """The match, or None where the notice does not mean this machine."""
         if not self.names_maker(machine.makers):
             return None
-        naming = [clause for clause in self.clauses if clause.names(machine.keys)]
-        if not naming and not self._stands_in_text(machine.keys):
-            if self._names_other_models or not speaks_of(machine.kind, self.capitals):
-                return None
-            return self._by_serial(machine, How.MAKER, naming)
-        return self._by_serial(machine, How.MODEL, naming)
+        if self._may_name(machine.keys):
+            naming = [clause for clause in self.clauses if clause.names(machine.keys)]
+            if naming or self._stands_in_text(machine.keys):
+                return self._by_serial(machine, How.MODEL, naming)
+        if self._names_other_models or not speaks_of(machine.kind, self.capitals):
+            return None
+        return self._by_serial(machine, How.MAKER, [])
+
+    def _may_name(self, keys: set[str]) -> bool:
+        """Asked first, because it is quick: most notices are about other models."""
+        return self._has_beginnings or not keys.isdisjoint(self._all_keys)
+
+    @cached_property
+    def _all_keys(self) -> set[str]:
+        return self.runs.union(*(clause.models for clause in self.clauses))
+
+    @cached_property
+    def _has_beginnings(self) -> bool:
+        return any(clause.beginnings for clause in self.clauses)
 
     def _stands_in_text(self, keys: set[str]) -> bool:
         return any(len(key) >= SHORTEST_IN_TEXT and key in self.runs for key in keys)
 
-    @property
+    @cached_property
     def _names_other_models(self) -> bool:
         """Whether the notice lists its models, all of them understood."""
         return any(clause.names_models for clause in self.clauses) and not any(

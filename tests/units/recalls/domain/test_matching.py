@@ -126,3 +126,19 @@ def test_every_model_of_a_list_is_named_and_no_other(numbers):
     for number in ("TR-80", "TR-90", "TR-95", "1000", "TR-99"):
         machine = replace(TR90, numbers=frozenset({number}))
         assert how(machine, text=text) == (How.MODEL if number in numbers else None)
+
+
+TEXTS = st.lists(
+    st.sampled_from(
+        [MODELS, SERIALS, "Model TR-80.", "All models.", "Serial numbers ending in 7.",
+         "Model numbers beginning with TR9.", "Serial numbers CV1 to CV9, and CV77 made later."]
+    ),
+    max_size=4,
+).map(" ".join)  # fmt: skip
+
+
+@given(TEXTS, st.sampled_from(["TR-80", "TR-90", "1000"]), st.text("CV0123456789", max_size=8))
+def test_what_is_meant_with_a_serial_is_meant_without_one(text, number, serial):
+    machine = replace(TR90, numbers=frozenset({number}), serial=serial)
+    if how(machine, text=text):
+        assert how(replace(machine, serial=""), text=text)
