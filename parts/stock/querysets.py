@@ -11,3 +11,12 @@ class CostLayerQuerySet(models.QuerySet):
     def come_by(self, on):
         """Layers that had come on or before a day: nothing is taken before it came."""
         return self.filter(move__moved_on__lte=on)
+
+
+class DonorPieceQuerySet(models.QuerySet):
+    def held(self):
+        """Still on the donor, or in a bin without a part number."""
+        return self.filter(state="held")
+
+    def usable(self):
+        return self.exclude(grade="spent")

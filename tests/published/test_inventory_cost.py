@@ -1,15 +1,14 @@
 """OpenStax, Principles of Accounting, Volume 1, chapter 10 (inventory), and Barron's Dictionary
 of Accounting Terms (moving average): the published worked examples, figures only."""
 
-import uuid
 from datetime import timedelta
 from decimal import ROUND_HALF_UP, Decimal
 
 import pytest
 
-from parts.stock.domain.average import moving_average
 from parts.stock.domain.fifo import Layer, cost_of, take
-from parts.stock.services import issue_stock, receive_stock
+from parts.stock.selectors import next_unit_costs
+from parts.stock.services import choose_costing, issue_stock, receive_stock
 from tests.factories.parts import BinFactory, PartFactory
 from tests.factories.units import MORNING, TODAY, PersonFactory
 
@@ -51,42 +50,57 @@ def test_section_10_3_first_in_first_out():
     assert sum(layer.cost for layer in layers) == Decimal(8955)
 
 
+class Ledger:
+    """One part in the database, to which the published events happen, one a day."""
+
+    def __init__(self, method="fifo"):
+        self.part, self.place, self.by = PartFactory(), BinFactory(), PersonFactory()
+        self.day, self.sold, self.averages = TODAY, Decimal(0), []
+        if method == "average":
+            choose_costing(method=method, reason="the example", by=self.by, at=MORNING)
+
+    def run(self, events):
+        for quantity, unit_cost in events:
+            entry = {"quantity": quantity, "on": self.day, "document": "D00001"}
+            entry |= {"part": self.part, "bin": self.place, "by": self.by, "at": MORNING}
+            if unit_cost is None:
+                self.sold -= issue_stock(**entry, reason="sold").cost
+            else:
+                receive_stock(**entry, unit_cost=unit_cost)
+                self.averages.append(next_unit_costs([self.part])[self.part.pk])
+            self.day += timedelta(days=1)
+        return self
+
+    @property
+    def ending(self):
+        return sum(layer.cost_left for layer in self.part.layers.all())
+
+
 @pytest.mark.django_db
 def test_section_10_3_first_in_first_out_through_the_ledger():
-    part, place, by = PartFactory(), BinFactory(), PersonFactory()
-    sold = Decimal(0)
-    for step, (quantity, unit_cost) in enumerate(RUN):
-        entry = {
-            "part": part,
-            "bin": place,
-            "quantity": quantity,
-            "on": TODAY + timedelta(days=step),
-            "document": uuid.uuid4().hex[:8],
-            "by": by,
-            "at": MORNING,
-        }
-        if unit_cost is None:
-            sold -= issue_stock(**entry, reason="sold").cost
-        else:
-            receive_stock(**entry, unit_cost=unit_cost)
-    assert sold == Decimal(7200)
-    assert sum(layer.cost_left for layer in part.layers.all()) == Decimal(8955)
+    ledger = Ledger().run(RUN)
+    assert (ledger.sold, ledger.ending) == (Decimal(7200), Decimal(8955))
 
 
-def test_section_10_3_moving_average():
-    run = moving_average(RUN)
-    assert (whole(run.sold), whole(run.ending)) == (Decimal(7253), Decimal(8902))
-    cents = [average.quantize(Decimal("0.01"), ROUND_HALF_UP) for average in run.averages]
+@pytest.mark.django_db
+def test_section_10_3_moving_average_through_the_ledger():
+    ledger = Ledger("average").run(RUN)
+    assert (ledger.sold, ledger.ending) == (Decimal("7252.94"), Decimal("8902.06"))
+    assert (whole(ledger.sold), whole(ledger.ending)) == (Decimal(7253), Decimal(8902))
+    cents = [average.quantize(Decimal("0.01"), ROUND_HALF_UP) for average in ledger.averages]
     assert cents == [Decimal("21.00"), Decimal("26.29"), Decimal("31.24")]
 
 
-def test_section_10_3_moving_average_loses_nothing():
-    run = moving_average(RUN)
-    assert run.sold + run.ending == Decimal(16155)
+@pytest.mark.django_db
+@pytest.mark.parametrize("method", ["fifo", "average"])
+def test_section_10_3_opening_and_purchases_are_what_was_sold_and_what_is_left(method):
+    ledger = Ledger(method).run(RUN)
+    assert ledger.sold + ledger.ending == Decimal(16155)
 
 
-def test_barrons_dictionary_moving_average():
-    run = moving_average(
+@pytest.mark.django_db
+def test_barrons_dictionary_moving_average_through_the_ledger():
+    ledger = Ledger("average").run(
         [
             (Decimal(100), Decimal(10)),
             (Decimal(80), Decimal(11)),
@@ -95,13 +109,13 @@ def test_barrons_dictionary_moving_average():
             (Decimal(50), None),
         ]
     )
-    assert (whole(run.sold), whole(run.ending)) == (Decimal(1496), Decimal(1224))
-    thousandths = [average.quantize(Decimal("0.001"), ROUND_HALF_UP) for average in run.averages]
+    assert (whole(ledger.sold), whole(ledger.ending)) == (Decimal(1496), Decimal(1224))
+    thousandths = [average.quantize(Decimal("0.001"), ROUND_HALF_UP) for average in ledger.averages]
     assert thousandths == [Decimal(10), Decimal("10.444"), Decimal("11.125")]
 
 
+@pytest.mark.django_db
 def test_section_10_2_periodic_average_from_the_goods_available():
-    """16,155 for 585 pieces is 27.62 for one; the 300 sold cost 8,283 after rounding that."""
-    received = [(quantity, cost) for quantity, cost in RUN if cost is not None]
-    average = moving_average(received).averages[-1].quantize(Decimal("0.01"), ROUND_HALF_UP)
-    assert average == Decimal("27.62")
+    """16,155 for 585 pieces is 27.62 for one; all of them received before anything is sold."""
+    ledger = Ledger("average").run([event for event in RUN if event[1] is not None])
+    assert ledger.averages[-1].quantize(Decimal("0.01"), ROUND_HALF_UP) == Decimal("27.62")

@@ -1,34 +1,32 @@
-"""Moving average cost, the other usual reading of the same ledger, for comparison with FIFO."""
+"""Moving average: every piece of a part that lies there costs the same, whenever it came."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-CENT = Decimal("0.01")
+MILLIONTH = Decimal("0.000001")
 
 
-@dataclass(frozen=True)
-class Averaged:
-    """Cost of what went out and of what is left, to the cent; the average after each receipt."""
-
-    sold: Decimal
-    ending: Decimal
-    averages: tuple[Decimal, ...]
+def average_cost(quantity: Decimal, cost: Decimal) -> Decimal:
+    """What one of so many costs, to the millionth, half up; the whole cost is kept beside it."""
+    return (cost / quantity).quantize(MILLIONTH, ROUND_HALF_UP)
 
 
-def moving_average(events: Iterable[tuple[Decimal, Decimal | None]]) -> Averaged:
-    """Cost a run of ``(quantity, unit cost)`` receipts and ``(quantity, None)`` issues.
+def least_from(moves: Iterable[tuple[date, Decimal]], on: date) -> Decimal:
+    """The least that lay there at the end of ``on`` or of any later day.
 
-    The average is carried in full precision and only the two results are rounded, half up.
+    What one pool holds no longer says when it came, so this tells how much may be taken on a past
+    day without having taken, on some day, what was not there.
     """
-    quantity = cost = sold = Decimal(0)
-    averages = []
-    for amount, unit_cost in events:
-        if unit_cost is None:
-            out = cost * amount / quantity
-            quantity, cost, sold = quantity - amount, cost - out, sold + out
+    by_day: dict[date, Decimal] = {}
+    before = Decimal(0)
+    for day, quantity in moves:
+        if day <= on:
+            before += quantity
         else:
-            quantity, cost = quantity + amount, cost + amount * unit_cost
-            averages.append(cost / quantity)
-    ending = cost.quantize(CENT, ROUND_HALF_UP)
-    return Averaged(sold.quantize(CENT, ROUND_HALF_UP), ending, tuple(averages))
+            by_day[day] = by_day.get(day, Decimal(0)) + quantity
+    least = balance = before
+    for day in sorted(by_day):
+        balance += by_day[day]
+        least = min(least, balance)
+    return least

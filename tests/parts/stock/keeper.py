@@ -1,10 +1,19 @@
 """One part on the shelf and who moves it, for the tests of the ledger."""
 
+import uuid
 from decimal import Decimal
 
 from parts.stock.models import CostLayer
 from parts.stock.selectors import on_hand
-from parts.stock.services import count_stock, issue_stock, receive_stock, return_stock
+from parts.stock.services import (
+    choose_costing,
+    count_stock,
+    issue_stock,
+    receive_stock,
+    return_stock,
+    scrap_stock,
+    transfer_stock,
+)
 from tests.factories.parts import BinFactory, PartFactory
 from tests.factories.units import MORNING, TODAY, PersonFactory
 
@@ -35,6 +44,19 @@ class Keeper:
         entry = self.entry(on, "", place)
         del entry["document"]
         return count_stock(counted=Decimal(counted), note="", **entry, **more)
+
+    def scrap(self, quantity, on=TODAY, place=None, note="cracked", key=None):
+        entry = self.entry(on, "", place) | {"note": note, "key": key or uuid.uuid4()}
+        del entry["document"]
+        return scrap_stock(quantity=Decimal(quantity), **entry)
+
+    def carry(self, quantity, to, on=TODAY, place=None, key=None):
+        entry = self.entry(on, "", place) | {"to_bin": to, "key": key or uuid.uuid4()}
+        del entry["document"]
+        return transfer_stock(quantity=Decimal(quantity), **entry)
+
+    def cost_by(self, method):
+        return choose_costing(method=method, reason="as advised", by=self.by, at=MORNING)
 
     @property
     def on_hand(self):

@@ -1,3 +1,6 @@
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import date
 from decimal import Decimal
 
 from django.db.models import OuterRef, Prefetch, QuerySet, Subquery, Sum
@@ -6,6 +9,8 @@ from django.db.models.functions import Coalesce
 from parts.fits.models import Part
 from parts.stock.models import CostLayer, Shelf, StockMove
 from units.rows.fields import MoneyField, QuantityField
+
+USED = (StockMove.Reason.USED, StockMove.Reason.SOLD)
 
 
 def on_hand(parts) -> dict[int, Decimal]:
@@ -38,21 +43,55 @@ def newest_move_id(part) -> int:
 
 def parts_on_shelf() -> QuerySet[Part]:
     """Parts on hand with ``on_hand``, ``worth`` and their filled shelves as ``places``."""
-    shelves = Shelf.objects.filter(part=OuterRef("pk")).order_by().values("part")
-    layers = CostLayer.objects.filter(part=OuterRef("pk")).order_by().values("part")
-    filled = Shelf.objects.filter(on_hand__gt=0).select_related("bin").order_by("bin__name")
+    filled = Shelf.objects.filter(on_hand__gt=0)
+    shelves = filled.filter(part=OuterRef("pk")).order_by().values("part")
+    layers = CostLayer.objects.not_empty().filter(part=OuterRef("pk")).order_by().values("part")
     worth = Subquery(layers.annotate(sum=Sum("cost_left")).values("sum"))
+    places = Prefetch(
+        "shelves", filled.select_related("bin").order_by("bin__name"), to_attr="places"
+    )
     return (
-        Part.objects.annotate(
+        Part.objects.filter(pk__in=filled.order_by().values("part"))
+        .annotate(
             on_hand=Subquery(
                 shelves.annotate(sum=Sum("on_hand")).values("sum"), output_field=QuantityField()
             ),
             worth=Coalesce(worth, 0, output_field=MoneyField()),
         )
-        .filter(on_hand__gt=0)
         .select_related("maker", "component")
-        .prefetch_related(Prefetch("shelves", filled, to_attr="places"))
+        .prefetch_related(places)
     )
+
+
+def moves_of(part) -> QuerySet[StockMove]:
+    """The ledger of one part, the newest line first."""
+    moves = StockMove.objects.filter(part=part).select_related("bin", "recorded_by")
+    return moves.order_by("-moved_on", "-id")
+
+
+def layers_of(part) -> list[CostLayer]:
+    """What the next pieces cost, the next to go first. One query."""
+    layers = CostLayer.objects.filter(part=part).not_empty().select_related("move")
+    return list(layers.oldest_first())
+
+
+def daily_use(
+    parts: Iterable[Part] | None, since: date, until: date
+) -> dict[int, dict[date, Decimal]]:
+    """``{part id: {day: how many were used or sold}}`` from ``since`` through ``until``.
+
+    ``None`` asks for every part. What was put back counts as never taken. One query.
+    """
+    moves = StockMove.objects.filter(
+        reason__in=USED, moved_on__gte=since, moved_on__lte=until, reversed_by=None
+    )
+    if parts is not None:
+        moves = moves.filter(part__in=list(parts))
+    days = moves.order_by().values_list("part", "moved_on").annotate(Sum("quantity"))
+    found: dict[int, dict[date, Decimal]] = defaultdict(dict)
+    for part, day, quantity in days:
+        found[part][day] = -quantity
+    return dict(found)
 
 
 def shelf_worth() -> Decimal:

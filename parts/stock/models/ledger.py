@@ -4,42 +4,9 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from parts.fits.models import Part
+from parts.stock.models.shelves import Bin
 from parts.stock.querysets import CostLayerQuerySet
 from units.rows.fields import MoneyField, QuantityField, UnitCostField
-
-
-class Bin(models.Model):
-    """A place on the shelf. It holds quantity only; cost lies in the layers."""
-
-    name = models.CharField(_("bin"), max_length=40, unique=True)
-
-    class Meta:
-        ordering = ["name"]
-        verbose_name = _("bin")
-        verbose_name_plural = _("bins")
-
-    def __str__(self):
-        return self.name
-
-
-class Shelf(models.Model):
-    """How many of a part lie in a bin now: the sum of the moves, kept so that it can be locked."""
-
-    part = models.ForeignKey(Part, models.PROTECT, verbose_name=_("part"), related_name="shelves")
-    bin = models.ForeignKey(Bin, models.PROTECT, verbose_name=_("bin"), related_name="shelves")
-    on_hand = QuantityField(_("on hand"), default=0)
-
-    class Meta:
-        ordering = ["part", "bin"]
-        verbose_name = _("shelf")
-        verbose_name_plural = _("shelves")
-        constraints = [
-            models.UniqueConstraint(fields=["part", "bin"], name="one_shelf_a_part_and_bin"),
-            models.CheckConstraint(condition=Q(on_hand__gte=0), name="shelf_never_below_zero"),
-        ]
-
-    def __str__(self):
-        return f"{self.part_id} @ {self.bin_id}: {self.on_hand}"
 
 
 class StockMove(models.Model):
@@ -49,9 +16,12 @@ class StockMove(models.Model):
         RECEIVED = "received", _("received")
         USED = "used", _("used on a job")
         SOLD = "sold", _("sold over the counter")
+        SENT_BACK = "sent-back", _("sent back to the supplier")
         RETURNED = "returned", _("put back")
         COUNTED = "counted", _("counted")
         SCRAPPED = "scrapped", _("scrapped")
+        DONOR = "donor", _("taken off a donor")
+        MOVED = "moved", _("moved to another bin")
 
     part = models.ForeignKey(Part, models.PROTECT, verbose_name=_("part"), related_name="moves")
     bin = models.ForeignKey(Bin, models.PROTECT, verbose_name=_("bin"), related_name="moves")
@@ -69,6 +39,7 @@ class StockMove(models.Model):
         blank=True,
     )
     note = models.CharField(_("note"), max_length=200, blank=True)
+    key = models.UUIDField(_("once-only key"), null=True, unique=True, editable=False)
     recorded_at = models.DateTimeField(_("recorded at"))
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("recorded by"), related_name="+"
@@ -78,6 +49,7 @@ class StockMove(models.Model):
         ordering = ["moved_on", "id"]
         verbose_name = _("stock move")
         verbose_name_plural = _("stock moves")
+        indexes = [models.Index(fields=["part", "moved_on"], name="moves_of_a_part_by_day")]
         constraints = [
             models.CheckConstraint(condition=~Q(quantity=0), name="move_has_a_quantity"),
             models.CheckConstraint(
@@ -91,7 +63,11 @@ class StockMove(models.Model):
 
 
 class CostLayer(models.Model):
-    """What one incoming move cost, and what of it is left, first in first out."""
+    """What one incoming move cost, and what of it is left.
+
+    First in, first out, each delivery keeps its own layer. By the moving average a delivery's
+    layer takes in what the layers before it still hold, so that a part has one layer to take from.
+    """
 
     part = models.ForeignKey(Part, models.PROTECT, verbose_name=_("part"), related_name="layers")
     move = models.OneToOneField(
@@ -107,6 +83,11 @@ class CostLayer(models.Model):
         ordering = ["move__moved_on", "move_id"]
         verbose_name = _("cost layer")
         verbose_name_plural = _("cost layers")
+        indexes = [
+            models.Index(
+                fields=["part"], condition=Q(quantity_left__gt=0), name="layers_with_something_left"
+            )
+        ]
         constraints = [
             models.CheckConstraint(
                 condition=Q(quantity_left__gte=0, cost_left__gte=0), name="layer_never_below_zero"

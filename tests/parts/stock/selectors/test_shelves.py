@@ -1,15 +1,19 @@
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 
 from parts.stock.selectors import (
+    daily_use,
+    layers_of,
+    moves_of,
     newest_move_id,
     next_unit_costs,
     on_hand,
     parts_on_shelf,
     shelf_worth,
 )
-from parts.stock.services import issue_stock, receive_stock
+from parts.stock.services import issue_stock, receive_stock, return_stock
 from tests.factories.parts import BinFactory, PartFactory
 from tests.factories.units import MORNING, TODAY, PersonFactory
 
@@ -85,3 +89,50 @@ def test_many_parts_need_one_query(ask, django_assert_num_queries):
         receive(part, "1", "1")
     with django_assert_num_queries(1):
         assert len(ask(parts)) == 8
+
+
+def used(part, quantity, day, reason="used"):
+    return issue_stock(
+        part=part, quantity=Decimal(quantity), reason=reason, by=PersonFactory(),
+        on=day, document="J00001", at=MORNING,
+    )  # fmt: skip
+
+
+def test_daily_use_adds_what_jobs_and_the_counter_took_by_day():
+    part, still = PartFactory(), PartFactory()
+    receive(part, "20", "1")
+    receive(still, "1", "1")
+    tomorrow = TODAY + timedelta(days=1)
+    for quantity, day, reason in [
+        ("2", TODAY, "used"),
+        ("1", TODAY, "sold"),
+        ("4", tomorrow, "used"),
+    ]:
+        used(part, quantity, day, reason)
+    used(part, "5", TODAY, "scrapped")
+    assert daily_use([part, still], TODAY, tomorrow) == {
+        part.pk: {TODAY: Decimal(3), tomorrow: Decimal(4)}
+    }
+    assert daily_use(None, tomorrow, tomorrow) == {part.pk: {tomorrow: Decimal(4)}}
+
+
+def test_what_was_put_back_was_never_used():
+    part = PartFactory()
+    receive(part, "2", "1")
+    return_stock(move=used(part, "1", TODAY), on=TODAY, by=PersonFactory(), at=MORNING)
+    assert daily_use([part], TODAY, TODAY) == {}
+
+
+def test_the_layers_of_a_part_are_those_with_something_left_the_next_to_go_first():
+    part = PartFactory()
+    for cost in ("1", "2", "3"):
+        receive(part, "1", cost)
+    issue(part, "1")
+    assert [layer.unit_cost for layer in layers_of(part)] == [Decimal(2), Decimal(3)]
+
+
+def test_the_ledger_of_a_part_begins_with_its_newest_line():
+    part = PartFactory()
+    receive(part, "3", "1")
+    issue(part, "1")
+    assert [move.quantity for move in moves_of(part)] == [Decimal(-1), Decimal(3)]

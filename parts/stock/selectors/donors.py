@@ -1,0 +1,82 @@
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db.models import Count, Prefetch, Q, QuerySet, Sum
+
+from parts.stock.models import Donor, DonorComponent
+from units.catalogue.models import KindComponent, MachineModel, Unit
+from units.catalogue.selectors import model_families
+
+
+@dataclass(frozen=True)
+class DonorHeld:
+    """A piece that a donor still holds, or that lies in a bin without a part number."""
+
+    donor_id: int
+    unit_id: int
+    serial: str
+    grade: str
+    component: str
+
+
+def donor_components(
+    models: Iterable[MachineModel], components: Iterable[str] | None = None
+) -> dict[int, dict[str, list[DonorHeld]]]:
+    """``{model id: {component slug: pieces}}``, the best first; nothing that is spent.
+
+    What was taken with a part number lies on the shelf and is found there. Two queries.
+    """
+    families = model_families(models)
+    wanted = {pk for members in families.values() for pk in members}
+    pieces = DonorComponent.objects.held().usable().filter(donor__unit__model__in=wanted)
+    if components is not None:
+        pieces = pieces.filter(component__in=list(components))
+    by_model = defaultdict(list)
+    for piece in pieces.select_related("donor__unit").order_by("id"):
+        by_model[piece.donor.unit.model_id].append(piece)
+    return {
+        pk: _by_component(piece for member in members for piece in by_model.get(member, ()))
+        for pk, members in families.items()
+    }
+
+
+def _by_component(pieces: Iterable[DonorComponent]) -> dict[str, list[DonorHeld]]:
+    best_first = list(DonorComponent.Grade.values)
+    found = defaultdict(list)
+    for piece in sorted(pieces, key=lambda piece: best_first.index(piece.grade)):
+        unit = piece.donor.unit
+        held = DonorHeld(piece.donor_id, unit.pk, unit.serial, piece.grade, piece.component_id)
+        found[piece.component_id].append(held)
+    return dict(found)
+
+
+def donors() -> QuerySet[Donor]:
+    """Donors with their machine, how many pieces are ``held`` and what those carry of the cost."""
+    held = Q(pieces__state=DonorComponent.State.HELD)
+    return Donor.objects.select_related("unit__maker", "unit__model__maker").annotate(
+        held=Count("pieces", filter=held), held_cost=Sum("pieces__cost", filter=held)
+    )
+
+
+def with_pieces(donor: QuerySet[Donor]) -> QuerySet[Donor]:
+    """With every piece as ``listed``, in the order in which they were graded."""
+    pieces = DonorComponent.objects.order_by("id").select_related(
+        "component", "part", "bin", "settled_by", "move"
+    )
+    return donor.select_related("recorded_by").prefetch_related(
+        Prefetch("pieces", pieces, to_attr="listed")
+    )
+
+
+def strip_list(unit: Unit) -> list[KindComponent]:
+    """The components of a machine's kind, in the order in which they are looked at. One query."""
+    rows = KindComponent.objects.filter(kind=unit.model.kind_id).select_related("component")
+    return list(rows.order_by("position"))
+
+
+def cost_left_on(donor: Donor) -> Decimal:
+    """What the pieces still kept, and not in the ledger, carry of its cost. One query."""
+    held = DonorComponent.objects.held().filter(donor=donor)
+    return held.aggregate(sum=Sum("cost"))["sum"] or Decimal(0)
