@@ -56,9 +56,8 @@ class Part(models.Model):
             ),
         ]
         indexes = [
-            models.Index(
-                fields=["designation"], condition=Q(designation__gt=""), name="standard_parts"
-            )
+            models.Index(fields=["designation"], name="standard_parts"),
+            models.Index(fields=["number"], name="parts_by_number"),
         ]
 
     def __str__(self):

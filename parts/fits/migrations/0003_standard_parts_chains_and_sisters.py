@@ -99,7 +99,11 @@ class Migration(migrations.Migration):
         ),
         migrations.AddIndex(
             model_name='part',
-            index=models.Index(condition=models.Q(('designation__gt', '')), fields=['designation'], name='standard_parts'),
+            index=models.Index(fields=['designation'], name='standard_parts'),
+        ),
+        migrations.AddIndex(
+            model_name='part',
+            index=models.Index(fields=['number'], name='parts_by_number'),
         ),
         migrations.AddConstraint(
             model_name='part',

@@ -45,7 +45,8 @@ def fittings(
     Each part comes once under a component, by the shortest way: its own fits, later numbers, fits
     of sisters, standard parts. A number that became another still fits and stands there as well.
     ``on`` leaves out numbers replaced later; ``known_at``, fits and links written down later. Four
-    queries at the most, however many models.
+    queries at the most, however many models; parts come without their maker and component, which
+    whoever shows many would pay for in rows.
     """
     currents = {model.pk: model.merged_into_id or model.pk for model in models}
     sisters = _sisters(set(currents.values()), known_at)
@@ -85,7 +86,7 @@ def _fits(currents: set[int], components, known_at) -> dict[int, list[Fit]]:
     if known_at is not None:
         fits = fits.filter(recorded_at__lte=known_at)
     found = defaultdict(list)
-    for fit in fits.select_related("part__component", "part__maker").order_by("part__number", "pk"):
+    for fit in fits.select_related("part").order_by("part__number", "pk"):
         found[fit.current_id].append(fit)
     for current, ones in found.items():
         ones.sort(key=lambda fit: fit.model_id != current)
@@ -95,7 +96,7 @@ def _fits(currents: set[int], components, known_at) -> dict[int, list[Fit]]:
 def _chains(parts: set[int], on, known_at) -> dict[int, list[Supersession]]:
     """``{part: the links to its later numbers}``, nearest first. One query."""
     links = Supersession.objects.as_of(on, known_at).from_parts(parts)
-    links = list(links.select_related("replaced_by__component", "replaced_by__maker"))
+    links = list(links.select_related("replaced_by"))
     if not links:
         return {}
     pairs = [(link.part_id, link.replaced_by_id) for link in links]
@@ -154,8 +155,7 @@ def _add_standard(found: Mapping[int, Placed]) -> None:
     if not wanted:
         return
     parts = defaultdict(list)
-    alike = Part.objects.filter(designation__in=wanted).select_related("component", "maker")
-    for part in alike.order_by("number", "pk"):
+    for part in Part.objects.filter(designation__in=wanted).order_by("number", "pk"):
         parts[part.designation].append(part)
     for placed in found.values():
         for ones in placed.values():

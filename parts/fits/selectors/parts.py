@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
-from django.db.models import Count, Prefetch, QuerySet
+from django.db.models import Count, OuterRef, Prefetch, QuerySet, Subquery
+from django.db.models.functions import Coalesce
 
 from parts.fits.models import Fit, Part
 from units.catalogue.models import MachineModel
@@ -44,7 +45,9 @@ def fitting_parts(model: MachineModel, components: Iterable[str]) -> dict[str, l
 def part_rows() -> QuerySet[Part]:
     """Parts with their names and ``model_count``, for the list."""
     parts = Part.objects.select_related("component", "maker")
-    return parts.annotate(model_count=Count("fits")).order_by("number", "pk")
+    fits = Fit.objects.filter(part=OuterRef("pk")).order_by().values("part")
+    count = Subquery(fits.annotate(count=Count("pk")).values("count"))
+    return parts.annotate(model_count=Coalesce(count, 0)).order_by("number", "pk")
 
 
 def part_page() -> QuerySet[Part]:
