@@ -8,7 +8,8 @@ from django.utils.translation import gettext as _
 
 from parts.answers.models import Answer, Withdrawal
 from parts.answers.services.sense import AnswerError, require_sense
-from parts.fits.models import Part
+from parts.fits.models import Part, Supersession
+from parts.fits.services import PartError, supersede_part
 from units.catalogue.models import MachineModel
 from units.files.services import store_picture
 from units.show import words
@@ -42,7 +43,27 @@ def record_answer(
         return same
     if picture:
         said["file"] = store_picture(upload=picture, by=by, at=at)
+    _chain(said, by, at)
     return Answer.objects.create(**said, recorded_at=at, recorded_by=by)
+
+
+def _chain(said: dict, by, at) -> None:
+    """An answer that a number became another one makes the link between the two parts as well."""
+    part, successor = said.get("part"), said.get("replaced_by")
+    links = Supersession.objects.standing()
+    if not successor or links.filter(part=part, replaced_by=successor).exists():
+        return
+    try:
+        supersede_part(
+            part=part,
+            by_part=successor,
+            on=said["given_on"],
+            evidence=said["given_by"],
+            by=by,
+            at=at,
+        )
+    except PartError as error:
+        raise AnswerError(str(error), "replaced_by") from error
 
 
 def _with_defaults(said: dict) -> dict:

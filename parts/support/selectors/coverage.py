@@ -7,20 +7,23 @@ from datetime import date, datetime
 from decimal import Decimal
 from functools import partial
 
+from django.core.cache import cache
 from django.db.models import Q
 
 from parts.answers.domain.odds import Odds
 from parts.answers.domain.support import MAKER, Said, Support, support
 from parts.answers.models import Answer
 from parts.answers.selectors import learned_odds, rules_and_mark, said
-from parts.fits.models import Fit
+from parts.fits.selectors import Fitting, fittings
 from parts.stock.models import StockMove
+from parts.stock.selectors import donor_components
 from parts.support.domain.coverage import Coverage, Place, cover
 from parts.support.domain.offers import Donated, Fitted, Known, Shelved, offers_of
 from parts.support.selectors.ages import years_since_made
-from parts.support.selectors.fitting import fittings
 from units.catalogue.models import KindComponent, MachineModel
 from units.catalogue.selectors import model_families
+
+PLACES_SECONDS = 60
 
 
 @dataclass(frozen=True)
@@ -38,8 +41,8 @@ class ModelCoverage:
 class _Evidence:
     """Everything fetched for some models at once."""
 
-    families: dict[int, list[int]]
-    fitted: dict[int, dict[str, list[Fit]]]
+    currents: dict[int, int]
+    fitted: dict[int, dict[str, list[Fitting]]]
     of_models: dict[int, list[tuple[str | None, Said]]]
     of_parts: dict[int, list[Said]]
     shelf: dict[int, Shelved]
@@ -54,7 +57,7 @@ def coverage_of(
     A constant number of queries, however many models, parts and answers.
     """
     models = list(models)
-    evidence = _gather(models, on)
+    evidence = _gather(models, on, known_at)
     places = _places({model.kind_id for model in models})
     rules, mark = rules_and_mark()
     odds = learned_odds(mark, on, known_at)
@@ -66,19 +69,22 @@ def coverage_of(
     }
 
 
-def _gather(models: Sequence[MachineModel], on: date) -> _Evidence:
-    families = model_families(models)
-    fitted = fittings(models)
+def _gather(models: Sequence[MachineModel], on: date, known_at: datetime | None) -> _Evidence:
+    currents = {model.pk: model.merged_into_id or model.pk for model in models}
+    fitted = fittings(models, on=on, known_at=known_at)
     parts = {one.part.pk for found in fitted.values() for fits in found.values() for one in fits}
     of_models, of_parts = defaultdict(list), defaultdict(list)
-    members = {pk for ids in families.values() for pk in ids}
+    members = MachineModel.objects.families_of(currents.values()).values("pk")
     answers = Answer.objects.filter(Q(model__in=members) | Q(part__in=parts))
-    for answer in answers.select_related("withdrawal"):
+    for answer in answers.select_related("withdrawal", "model"):
         if answer.part_id:
             of_parts[answer.part_id].append(said(answer))
         else:
-            of_models[answer.model_id].append((answer.component_id, said(answer)))
-    return _Evidence(families, fitted, of_models, of_parts, _shelf(parts, on), {})
+            current = answer.model.merged_into_id or answer.model_id
+            of_models[current].append((answer.component_id, said(answer)))
+    return _Evidence(
+        currents, fitted, of_models, of_parts, _shelf(parts, on), donor_components(models)
+    )
 
 
 def _shelf(parts: Iterable[int], on: date) -> dict[int, Shelved]:
@@ -94,7 +100,13 @@ def _shelf(parts: Iterable[int], on: date) -> dict[int, Shelved]:
 
 
 def _places(kinds: set[str]) -> dict[str, list[Place]]:
-    found = defaultdict(list)
+    """The components of kinds of machine, which only the reference data change."""
+    key = f"places:{'|'.join(sorted(kinds))}"
+    return cache.get_or_set(key, lambda: _read_places(kinds), PLACES_SECONDS)
+
+
+def _read_places(kinds: set[str]) -> dict[str, list[Place]]:
+    found = {kind: [] for kind in kinds}
     rows = KindComponent.objects.filter(kind__in=kinds).select_related("component")
     for row in rows.order_by("kind", "position"):
         place = Place(row.component_id, row.component.name, row.wears, row.critical)
@@ -105,7 +117,7 @@ def _places(kinds: set[str]) -> dict[str, list[Place]]:
 def _unasked(models, evidence: _Evidence, odds: Odds, judge, on: date) -> dict[int, float]:
     """The chance of a yes for those models whose maker was never asked about the whole."""
     silent = [model for model in models if not judge(_of_whole(evidence, model)).asked]
-    years = years_since_made(silent, evidence.families, on) if silent else {}
+    years = years_since_made(silent, model_families(silent), on) if silent else {}
     return {
         model.pk: odds.unasked(model.maker_id, model.grade, years.get(model.pk)) for model in models
     }
@@ -113,12 +125,12 @@ def _unasked(models, evidence: _Evidence, odds: Odds, judge, on: date) -> dict[i
 
 def _of_whole(evidence: _Evidence, model: MachineModel) -> list[Said]:
     """What the maker said of the whole model under any of its names."""
-    told = [pair for pk in evidence.families[model.pk] for pair in evidence.of_models.get(pk, [])]
+    told = evidence.of_models.get(evidence.currents[model.pk], [])
     return [one for component, one in told if component is None and one.route == MAKER]
 
 
 def _covered(model, on, evidence: _Evidence, places, judge, odds, unasked) -> ModelCoverage:
-    told = [pair for pk in evidence.families[model.pk] for pair in evidence.of_models.get(pk, [])]
+    told = evidence.of_models.get(evidence.currents[model.pk], [])
     fitted = evidence.fitted.get(model.pk, {})
     offers = {}
     for place in places:
@@ -144,8 +156,8 @@ def _covered(model, on, evidence: _Evidence, places, judge, odds, unasked) -> Mo
     )
 
 
-def _fitted(one: Fit) -> Fitted:
-    return Fitted(one.part.pk, one.part.number, quantity=one.quantity)
+def _fitted(one: Fitting) -> Fitted:
+    return Fitted(one.part.pk, one.part.number, one.via, one.quantity, one.part.designation)
 
 
 def holds_of(known: Support, odds: Odds, unasked: float) -> float:

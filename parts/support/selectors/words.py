@@ -20,6 +20,7 @@ WORDS = {
     UNKNOWN: _("no answer"),
     UNASKED: _("not asked"),
 }
+LOOKS = {HAD: "good", STALE: "watch", GONE: "stop"}
 ROUTES = {
     routes.SHELF: _("our shelf"),
     routes.DONOR: _("a donor here"),
@@ -116,6 +117,11 @@ class Row:
     @property
     def best(self) -> Way | None:
         return self.ways[0] if self.ways else None
+
+    @property
+    def look(self) -> str:
+        """The name of the state's look in the stylesheet."""
+        return LOOKS.get(self.covered.word, "")
 
 
 def rows(coverage: Coverage) -> list[Row]:
