@@ -17,11 +17,13 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.browser.conftest import WIDTHS, chromium, first_address, launched
 from tests.ground import ROOT, RealDatabase, finished
+from tests.platemaker import make_photo
 
 PICTURES = ROOT / "fixtures/tour"
 NOON = "2026-10-31T12:00:00+00:00"
 MOST_BYTES = 120_000
 MOST_COLOURS = 64
+PLATE, FIRST_READING = 88_000_010, 90_000  # which drawing; milliseconds
 PEOPLE = {"front desk": "marit", "technician": "tobin", "owner": "ilse", "accountant": "noor"}
 
 # The story is told for a day, and the pictures show that day: the program's clock stands at its
@@ -86,6 +88,32 @@ def log_in(visitor: Visitor) -> None:
     visitor.fill(spend_limit="50")
 
 
+def plate(visitor: Visitor) -> None:
+    """A drawn plate, read by the reader itself; the computer's first photo takes longest."""
+    made = make_photo(seed=PLATE, tier="easy", families="tune")
+    visitor.go("plates/")
+    upload = {"name": "plate.jpg", "mimeType": "image/jpeg", "buffer": made.jpeg}
+    visitor.page.locator("main [name=photo]").set_input_files(upload)
+    visitor.press("Read it")
+    visitor.page.get_by_text(made.truth.serial).first.wait_for(timeout=FIRST_READING)
+
+
+def call(visitor: Visitor) -> None:
+    visitor.go("calls/")
+    visitor.page.locator("main table a").first.click()
+    visitor.page.wait_for_load_state("networkidle")
+
+
+def calls(visitor: Visitor) -> None:
+    visitor.go("calls/")
+
+
+def coverage(visitor: Visitor) -> None:
+    visitor.go("models/?text=T-310")
+    visitor.press("T-310")
+    visitor.press("Component by component")
+
+
 def answer(visitor: Visitor) -> None:
     visitor.go("")
     visitor.press("Write down the answer")
@@ -144,6 +172,8 @@ def month(visitor: Visitor) -> None:
 TOUR = [
     Picture("desk-next", "front desk", opening, height=880),
     Picture("desk-log-in", "front desk", log_in, height=1250),
+    Picture("desk-plate", "front desk", plate, "phone", 1150),
+    Picture("desk-call", "front desk", call, height=1100),
     Picture("desk-answer", "front desk", answer, "phone", 1150),
     Picture("desk-hand-back", "front desk", hand_back, "phone", 1150),
     Picture("bench-next", "technician", opening, "phone", 1150),
@@ -154,6 +184,8 @@ TOUR = [
     Picture("owner-for-sale", "owner", for_sale),
     Picture("owner-not-ready", "owner", not_ready),
     Picture("owner-model", "owner", model),
+    Picture("owner-coverage", "owner", coverage),
+    Picture("owner-calls", "owner", calls),
     Picture("office-next", "accountant", opening, height=700),
     Picture("office-month", "accountant", month, height=1100),
 ]
@@ -163,7 +195,7 @@ def main() -> None:
     with TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         database = RealDatabase("sqlite", Path(folder))
         told = finished(database.start("-c", AT_NOON, "demo", "--on", NOON[:10], "--noserve"))
-        with database.start("-c", AT_NOON, "serve", "--port", "0", "--noworker") as server:
+        with database.start("-c", AT_NOON, "serve", "--port", "0") as server:
             try:
                 address = first_address(server)
                 Thread(target=server.stdout.read, daemon=True).start()

@@ -28,6 +28,7 @@ from units.plates.domain.proposal import Barcode, Candidate, FieldName, Outcome,
 from units.plates.domain.sight.look import View
 from units.plates.domain.snippets import ALONE, INLINE, Snippet, snippets_of
 from units.plates.domain.which_model import (
+    mistakable,
     neighbours,
     shapes_of,
     which_maker,
@@ -129,6 +130,7 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
         features["gap"] < CLOSE_RUNNER_UP
         or goes_on(ranked)
         or features["least"] < math.log(FAINT)
+        or (not best.coded and mistakable(best.key, case.knowledge, case.alike))
         or (not best.known and (features["place"] < 1 or features["looks"] < 1))
         or (not best.known and not best.coded and features["least"] < math.log(0.9))
         or (bool(makers) and best.maker not in makers)

@@ -18,6 +18,7 @@ SAME_MAKER = 2.5
 OTHER_MAKER = -3.0
 MAKER_ALIKE = 80  # of 100, by letters
 SHORTEST, LONGEST = 2, 20
+READILY = 0.04
 
 
 def which_maker(
@@ -123,6 +124,18 @@ def _spellings(span: Span, shapes: set[str], alike: Alike):
         for shape in shapes:
             if len(shape) == len(span.key) and shape != shape_of(span.key):
                 yield from filter(None, [to_shape(span, shape, alike)])
+
+
+def mistakable(key: str, knowledge: Knowledge, alike: Alike) -> bool:
+    """Whether another catalogued number is this one but for one character that is readily taken
+    for another, as OM9500 and OM9S00: then print alone does not tell which it is."""
+    others = {match_key(number) for _maker, number in knowledge.models if number}
+    return any(
+        key[:at] + other + key[at + 1 :] in others
+        for at, char in enumerate(key)
+        for other in alike.swaps(char)
+        if alike.share(char, other) >= READILY
+    )
 
 
 def neighbours(key: str, knowledge: Knowledge) -> int:

@@ -172,6 +172,14 @@ def test_no_digits_make_the_name_of_a_maker():
     assert found.fields[FieldName.MAKER].text == ""
 
 
+def test_of_two_catalogued_numbers_that_look_alike_a_person_chooses():
+    both = replace(SHOP, models=(("Corvane", "OM9500"), ("Corvane", "OM9S00")))
+    lines = [line("CORVANE"), line("MODEL: OM9500", top=40)]
+    alone = replace(SHOP, models=(("Corvane", "OM9500"),))
+    assert read(*lines, knowledge=alone).fields[FieldName.MODEL].outcome == Outcome.SURE
+    assert read(*lines, knowledge=both).fields[FieldName.MODEL].outcome == Outcome.LOOK
+
+
 def test_volts_and_hertz_are_no_model():
     found = read(line("CORVANE"), line("MODEL", top=40), line("100-240V, 50/60Hz, 2", top=64))
     assert found.fields[FieldName.MODEL].text == ""
