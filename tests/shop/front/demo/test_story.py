@@ -77,7 +77,7 @@ examples = {
     "grading-add": [ready.pk], "machine-sell": [ready.pk], "offer": [Offer.objects.first().pk],
     "model-edit": [open_job.unit.model_id], "answer-add": [open_job.unit.model_id],
     "plate-add": [open_job.unit_id], "photo-add": [open_job.unit_id],
-    "recall-check-add": [open_job.unit_id],
+    "recall-check-add": [open_job.unit_id], "machine-recalls": [open_job.unit_id],
 }
 found = {}
 for user in get_user_model().objects.all():
