@@ -139,3 +139,17 @@ class AnswerForm(forms.Form):
 
 class WithdrawForm(forms.Form):
     reason = forms.CharField(label=_("Why was it wrong?"), max_length=400)
+
+
+class FreshnessForm(forms.Form):
+    """For how long answers of one channel count; empty is for ever."""
+
+    days = forms.IntegerField(
+        label=_("Days it counts"), required=False, min_value=0, max_value=3650
+    )
+    back_order_days = forms.IntegerField(
+        label=_("Days a back-order without a day counts"),
+        required=False,
+        min_value=0,
+        max_value=3650,
+    )

@@ -39,6 +39,30 @@ class FreshnessRule(models.Model):
         return f"{self.channel}: {self.days}"
 
 
+class FreshnessChange(models.Model):
+    """That somebody set for how long answers of a channel stay fresh, and to what."""
+
+    rule = models.ForeignKey(
+        FreshnessRule, models.PROTECT, verbose_name=_("rule"), related_name="changes"
+    )
+    days = models.PositiveSmallIntegerField(_("days it stays fresh"), null=True)
+    back_order_days = models.PositiveSmallIntegerField(
+        _("days a back-order without a date stays fresh"), null=True
+    )
+    changed_at = models.DateTimeField(_("changed at"))
+    changed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("changed by"), related_name="+"
+    )
+
+    class Meta:
+        ordering = ["-changed_at", "-id"]
+        verbose_name = _("change of freshness")
+        verbose_name_plural = _("changes of freshness")
+
+    def __str__(self):
+        return f"{self.rule_id}: {self.days}"
+
+
 class Answer(models.Model):
     """What was said, or proved, on one day of a model, one component of it, or one part.
 

@@ -1,4 +1,5 @@
 from django.contrib import messages
+from django.db import transaction
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse, reverse_lazy
 from django.utils import timezone
@@ -8,9 +9,14 @@ from django.views.decorators.http import require_http_methods
 from django_filters.views import FilterView
 
 from parts.answers.filters import AnswerFilter
-from parts.answers.forms import AnswerForm, WithdrawForm
-from parts.answers.models import Answer
-from parts.answers.services import AnswerError, record_answer, withdraw_answer
+from parts.answers.forms import AnswerForm, FreshnessForm, WithdrawForm
+from parts.answers.models import Answer, FreshnessChange, FreshnessRule
+from parts.answers.services import (
+    AnswerError,
+    record_answer,
+    set_freshness,
+    withdraw_answer,
+)
 from parts.fits.forms import show_refusal
 from parts.fits.selectors import fits_of
 from units.catalogue.models import MachineModel
@@ -70,3 +76,29 @@ def answer_withdraw(request, pk):
     context = {"form": form, "answer": answer}
     status = 422 if form.errors else 200
     return render(request, "answers/withdraw.html", context, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+def freshness(request):
+    """For how long an answer counts, by the way it came: a row for each way."""
+    rules = list(FreshnessRule.objects.order_by("channel"))
+    forms = [
+        FreshnessForm(
+            request.POST or None,
+            prefix=rule.channel,
+            initial={"days": rule.days, "back_order_days": rule.back_order_days},
+        )
+        for rule in rules
+    ]
+    if request.method == "POST" and all(form.is_valid() for form in forms):
+        with transaction.atomic():
+            for rule, form in zip(rules, forms, strict=True):
+                set_freshness(
+                    channel=rule.channel, **form.cleaned_data, by=request.user, at=timezone.now()
+                )
+        messages.success(request, _("From now on answers count for so long."))
+        return redirect("freshness")
+    changes = FreshnessChange.objects.select_related("rule", "changed_by")[:20]
+    context = {"rows": list(zip(rules, forms, strict=True)), "changes": changes}
+    status = 422 if any(form.errors for form in forms) else 200
+    return render(request, "answers/freshness.html", context, status=status)

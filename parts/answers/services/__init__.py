@@ -1,6 +1,6 @@
 from parts.answers.services.listing import Listing, record_listings
 from parts.answers.services.recording import record_answer, withdraw_answer
-from parts.answers.services.reference import load_reference
+from parts.answers.services.reference import load_reference, set_freshness
 from parts.answers.services.sense import AnswerError
 
 __all__ = [
@@ -9,5 +9,6 @@ __all__ = [
     "load_reference",
     "record_answer",
     "record_listings",
+    "set_freshness",
     "withdraw_answer",
 ]

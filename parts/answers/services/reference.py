@@ -1,4 +1,4 @@
-"""Load how long an answer stays fresh."""
+"""Load and set how long an answer stays fresh."""
 
 import tomllib
 from pathlib import Path
@@ -6,7 +6,7 @@ from pathlib import Path
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from parts.answers.models import FreshnessRule
+from parts.answers.models import FreshnessChange, FreshnessRule
 from parts.answers.services.sense import AnswerError
 
 
@@ -26,3 +26,18 @@ def load_reference(folder: Path) -> None:
                 "back_order_days": rule.get("back_order_days"),
             },
         )
+
+
+@transaction.atomic
+def set_freshness(
+    *, channel: str, days: int | None, back_order_days: int | None, by, at
+) -> FreshnessRule:
+    """Let answers of a channel count for so many days, for ever if None; the change is kept."""
+    rule = FreshnessRule.objects.select_for_update().get(pk=channel)
+    if (rule.days, rule.back_order_days) != (days, back_order_days):
+        rule.days, rule.back_order_days = days, back_order_days
+        rule.save(update_fields=["days", "back_order_days"])
+        FreshnessChange.objects.create(
+            rule=rule, days=days, back_order_days=back_order_days, changed_at=at, changed_by=by
+        )
+    return rule
