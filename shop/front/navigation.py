@@ -13,6 +13,7 @@ ENTRIES = [
     ("plates", _("Plates")),
     ("model-list", _("Models")),
     ("shelf", _("Shelf")),
+    ("order-list", _("Orders")),
     ("customer-list", _("Customers")),
     ("ready-list", _("For sale")),
     ("recall-list", _("Recalls")),

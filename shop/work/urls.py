@@ -8,6 +8,7 @@ urlpatterns = [
     path("jobs/log-in/history/", intake.intake_history, name="intake-history"),
     path("jobs/buy/", intake.purchase_add, name="purchase-add"),
     path("jobs/own/<int:pk>/", intake.own_job_add, name="own-job-add"),
+    path("jobs/parts-to-order/", jobs.parts_to_order, name="parts-to-order"),
     path("jobs/<str:number>/", jobs.job, name="job"),
     path("j/<str:number>/", jobs.job_link, name="job-link"),
     path("jobs/<str:number>/ticket/", intake.ticket, name="ticket"),

@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
 
+from parts.buying.selectors import shortages
 from shop.floor.models import Stay
 from shop.front.access import may_open
 from shop.front.domain.todo import Group, Todo, days_between, is_late, late_first
@@ -15,7 +16,7 @@ from shop.front.selectors.asking import answers_to_ask
 from shop.front.selectors.money import book_to_make, unpaid_invoices
 from shop.front.selectors.sale import for_sale
 from shop.people.seats import ACCOUNTANT, FRONT_DESK, OWNER, SEATS, TECHNICIAN
-from shop.work.selectors.waiting import Waiting, waiting_jobs
+from shop.work.selectors.waiting import Waiting, parts_wanted, waiting_jobs
 from units.plates.selectors import waiting_for_a_look
 
 WEEK = timedelta(days=7)
@@ -58,6 +59,7 @@ def _owner(on: date) -> list[Group]:
         _waiting_group(
             _("Waits for somebody else, longest first"), OWNER, waiting, on, others=True
         ),
+        *parts_short(on),
         came_in(on),
         *plates_to_confirm(on),
     ]
@@ -103,6 +105,20 @@ def plates_to_confirm(on: date) -> list[Group]:
     )
     todo = Todo(sentence % {"count": count}, on, 0, False, reverse("plates"), gettext("Look"))
     return [Group(_("Plates"), (todo,), "")]
+
+
+def parts_short(on: date) -> list[Group]:
+    """A sentence on what approved jobs lack and nobody ordered; nothing if they lack none."""
+    count = len({one.part for one in shortages(parts_wanted(), on)})
+    if not count:
+        return []
+    sentence = ngettext(
+        "%(count)d part is short for an approved job and not on order.",
+        "%(count)d parts are short for approved jobs and not on order.",
+        count,
+    )
+    href, deed = reverse("parts-to-order"), gettext("Order")
+    return [Group(_("Parts"), (Todo(sentence % {"count": count}, on, 0, False, href, deed),), "")]
 
 
 def came_in(on: date) -> Group:

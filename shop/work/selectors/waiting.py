@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from parts.buying.domain.reorder import Demand
 from parts.stock.selectors import on_hand
 from shop.people.seats import FRONT_DESK, OWNER, TECHNICIAN
 from shop.work.domain.waiting import JobFacts, Waits, waits_for
@@ -109,6 +110,7 @@ DEEDS = {
     ),
 }
 OURS = _("our own stock")
+ON_BENCH = {"approved", "in-work"}
 OWN_ANSWER = Deed(
     _("The estimate for %(machine)s (%(whose)s) waits for the owner's yes."),
     _("Decide"),
@@ -224,9 +226,21 @@ def approved_lines(jobs):
     ).annotate(taken=Exists(taken))
 
 
+def parts_wanted() -> list[Demand]:
+    """What the approved lines of open jobs need and nobody took yet, the oldest job first. One
+    query."""
+    on_bench = WorkOrder.objects.filter(state__in=ON_BENCH)
+    lines = approved_lines(on_bench).filter(taken=False)
+    lines = lines.select_related("part__maker", "part__component", "estimate__job")
+    return [
+        Demand(line.part, line.quantity, line.estimate.job.number, line.estimate.job.promised_on)
+        for line in lines.order_by("estimate__job__opened_at", "pk")
+    ]
+
+
 def _parts_of(jobs) -> tuple[dict[int, list[str]], set[int]]:
     """Names of approved parts that are not on hand, and the jobs with parts still to take."""
-    on_bench = [job for job in jobs if job.state in {"approved", "in-work"}]
+    on_bench = [job for job in jobs if job.state in ON_BENCH]
     lines = approved_lines(on_bench).filter(taken=False).select_related("part", "estimate")
     lines = list(lines.order_by("estimate__job__opened_at", "pk"))
     left = on_hand({line.part for line in lines})

@@ -2,12 +2,15 @@ from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 from django_filters.views import FilterView
 
+from parts.buying.selectors import proposed_orders, shortages
 from shop.work.filters import WorkOrderFilter
 from shop.work.models import WorkOrder
 from shop.work.selectors.jobs import job_page
+from shop.work.selectors.waiting import parts_wanted
 from shop.work.services.errors import JobError
 from shop.work.services.inspecting import inspect_job
 from units.inspections.selectors import inspection_sheet
@@ -51,3 +54,16 @@ def job_inspect(request, number):
     if following is None:
         return redirect("inspection", pk=inspection.pk)
     return redirect("inspection-step", pk=inspection.pk, position=following.position)
+
+
+@require_GET
+def parts_to_order(request):
+    """What approved jobs need that neither the shelf nor an order covers, by supplier."""
+    on = timezone.localdate()
+    context = {
+        "title": _("Parts to order for approved jobs"),
+        "lead": _("What was approved and not taken yet, less the shelf and what is on its way."),
+        "nothing": _("The shelf and the orders cover every approved job."),
+        "groups": proposed_orders(shortages(parts_wanted(), on), on),
+    }
+    return render(request, "buying/wanted.html", context)
