@@ -192,7 +192,7 @@ def test_rows_of_a_walk_come_up_as_they_are_read_and_are_confirmed_one_after_ano
     walk = on_plates(shop, "a_walk(5)")
     walker.sit("owner")
     walker.go(f"plates/walks/{walk}/")
-    walker.reads("0 of 5 read, 0 confirmed")
+    walker.reads("0 of 5 done, 0 confirmed")
     for outcome in ("sure", "sure", "look"):
         on_plates(shop, f"read_next({outcome!r})")
     expect(main(walker)).to_contain_text("3 of 5 read")
@@ -221,7 +221,7 @@ def test_photos_of_a_walk_are_sent_one_by_one_and_a_bad_one_can_be_tried_again(w
     walker.press("Start a walk")
     walker.page.locator("main [name=photo]").set_input_files(paths)
     walker.page.get_by_role("button", name="Send these photos").click()
-    expect(main(walker)).to_contain_text("0 of 3 read")
+    expect(main(walker)).to_contain_text("0 of 3 done")
     expect(main(walker)).to_contain_text("“photo1.jpg” is not a picture")
     expect(walker.page.locator("#rows > li[id]")).to_have_count(3)
     walker.axe(walker.page)

@@ -1,6 +1,7 @@
 """What a plate may say: possible texts of a field, weighed by all that speaks for them."""
 
 import math
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -8,6 +9,7 @@ from itertools import pairwise
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.beside import BELOW, RIGHT
 from units.plates.domain.knowledge import shape_of
+from units.plates.domain.labels import named
 from units.plates.domain.likeness import TWINS, Alike, Sign, certain_signs, likelihood
 from units.plates.domain.proposal import Barcode, Box
 from units.plates.domain.snippets import ALONE, INLINE, Snippet
@@ -21,7 +23,7 @@ UNSEEN = -9.0  # a look that shows nothing of a text
 SECOND = 0.6  # two looks at one print are not two witnesses
 MOST_SWAPS = 3
 PART_OF = 12.0
-CODED = 7.0  # a symbol with its own check says the same
+CODED = 7.0  # a symbol says the same: read whole or not at all, though not each has a check
 
 
 @dataclass(frozen=True)
@@ -110,23 +112,28 @@ def coded_spans(barcodes: Sequence[Barcode]) -> list[Span]:
     """What symbols say, whole and by their parts, as print that cannot be misread."""
     spans = []
     for barcode in barcodes:
-        parts = dict.fromkeys([barcode.text, *_parts(barcode.text)])
+        parts = {barcode.text: ""} | _parts(barcode.text)
         spans += [
-            Span(text, certain_signs(text), BARCODE, "", -1, barcode.box, 0.0)
-            for text in parts
+            Span(text, certain_signs(text), BARCODE, names, -1, barcode.box, 0.0)
+            for text, names in parts.items()
             if match_key(text)
         ]
     return spans
 
 
-def _parts(text: str) -> list[str]:
-    """Every run of the words of a symbol's text, without the names that may stand before them."""
+def _parts(text: str) -> dict[str, str]:
+    """Every run of the words of a symbol's text, and what the name before it says that it is: of
+    "SN:CV2014;MN=T-310" the first is a serial."""
     for mark in ";|,\t\n":
         text = text.replace(mark, " ")
-    words = [word.split(":")[-1].split("=")[-1] for word in text.split()]
-    words = [word for word in words if word]
+    words = [re.split("[:=]", word) for word in text.split()]
+    words = [(said[-1], said[0] if len(said) > 1 else "") for said in words if said[-1]]
     ends = range(1, len(words) + 1)
-    return [" ".join(words[first:last]) for last in ends for first in range(last)]
+    return {
+        " ".join(word for word, _name in words[first:last]): named(words[first][1])
+        for last in ends
+        for first in range(last)
+    }
 
 
 def weigh(

@@ -43,6 +43,7 @@ from units.plates.domain.which_serial import (
     which_serial,
 )
 
+LIKELY_MAKER = 0.85  # of 1, by letters
 MOST_CANDIDATES = 4
 CLOSE_RUNNER_UP = 2.5  # natural logarithm
 DOUBTFUL_SWAP, UNSHAPED_SWAP = 0.06, 0.008
@@ -82,7 +83,7 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
         Alike(knowledge.misread),
     )
     named = which_maker(snippets, knowledge)
-    makers = [name for name, likeness, _snippet in named if likeness >= 0.85]
+    makers = [name for name, likeness, _snippet in named if likeness >= LIKELY_MAKER]
     models = which_model(case.spans, case.coded, makers, knowledge, case.alike)
     model, model_features = _model(case, models, makers)
     maker = _maker(case, named, models, model)
@@ -130,6 +131,7 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
         features["gap"] < CLOSE_RUNNER_UP
         or goes_on(ranked)
         or features["least"] < math.log(FAINT)
+        or _coded_otherwise(best, case)
         or (not best.coded and mistakable(best.key, case.knowledge, case.alike))
         or (not best.known and (features["place"] < 1 or features["looks"] < 1))
         or (not best.known and not best.coded and features["least"] < math.log(0.9))
@@ -137,6 +139,12 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
         or (not best.known and not best.coded and _strange(best, makers, case.knowledge))
     )
     return _field(FieldName.MODEL, ranked, features, vetoed), features
+
+
+def _coded_otherwise(best: Hypothesis, case: Case) -> bool:
+    """A symbol names another catalogued model, and none names this one."""
+    numbers = {match_key(number) for _maker, number in case.knowledge.models}
+    return not best.coded and any(span.key in numbers - {best.key} for span in case.coded)
 
 
 def _strange(best: Hypothesis, makers: Sequence[str], knowledge: Knowledge) -> bool:
@@ -204,11 +212,11 @@ def _maker(case: Case, named, models: Sequence[Hypothesis], model: ReadField) ->
     if named:
         name, likeness, snippet = named[0]
         agrees = bool(best and best.known and best.maker == name)
+        disputed = len(others) > 0 and named[1][1] >= LIKELY_MAKER
+        disputed = disputed or bool(best and best.known and not agrees)
         confidence = 0.995 if agrees else 0.97 * likeness if likeness > 0.9 else 0.6 * likeness
-        if (agrees and model.outcome == Outcome.SURE) or likeness >= 0.99:
-            outcome = Outcome.SURE
-        else:
-            outcome = Outcome.LOOK
+        certain = (agrees and model.outcome == Outcome.SURE) or likeness >= 0.99
+        outcome = Outcome.SURE if certain and not disputed else Outcome.LOOK
         first = Candidate(name, round(confidence, 4))
         return ReadField(
             FieldName.MAKER, name, round(confidence, 4), outcome, snippet.box, (first, *others)

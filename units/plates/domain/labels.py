@@ -42,6 +42,11 @@ def words() -> tuple[tuple[str, str], ...]:
     return tuple(sorted(pairs.items(), key=lambda pair: -len(pair[0])))
 
 
+def named(word: str) -> str:
+    """What a label says stands beside it, "" for a word that is none."""
+    return dict(words()).get(fold(word), "")
+
+
 def find_labels(text: str) -> list[Label]:
     """The labels of one line, from left to right; neighbours that name one thing are one."""
     folded, places = _with_places(text)

@@ -1,6 +1,6 @@
 """Which model a plate names, and which maker."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rapidfuzz import fuzz, process
 from rapidfuzz.distance import Levenshtein
@@ -16,6 +16,7 @@ UNKNOWN = -7.0  # a number that is in no catalogue, against one that is
 KNOWN_SHAPE = 2.5  # but looks like this maker's numbers
 SAME_MAKER = 2.5
 OTHER_MAKER = -3.0
+LEAST_WITHIN = 5
 MAKER_ALIKE = 80  # of 100, by letters
 SHORTEST, LONGEST = 2, 20
 READILY = 0.04
@@ -35,12 +36,22 @@ def which_maker(
             match = process.extractOne(
                 key, list(names), scorer=fuzz.ratio, score_cutoff=MAKER_ALIKE
             )
-            for name in [match[0]] if match else [one for one in names if one in key]:
+            for name in [match[0]] if match else _at_an_edge(key, names):
                 likeness = match[1] / 100 if match else 1.0
                 if likeness > found.get(name, (0.0,))[0]:
                     found[name] = (likeness, snippet)
     order = sorted(found.items(), key=lambda one: -one[1][0])
     return [(names[key], likeness, snippet) for key, (likeness, snippet) in order]
+
+
+def _at_an_edge(key: str, names: Iterable[str]) -> list[str]:
+    """Makers' names with which a longer word begins or ends, as in CORVANEFITNESS; a short name
+    may stand in any word by chance."""
+    return [
+        one
+        for one in names
+        if len(one) >= LEAST_WITHIN and (key.startswith(one) or key.endswith(one))
+    ]
 
 
 def which_model(

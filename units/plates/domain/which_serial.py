@@ -174,11 +174,15 @@ def nearest(key: str, spans: Sequence[Span]) -> int:
 
 
 def contradicted(best: Hypothesis, coded: Sequence[Span]) -> bool:
-    """A symbol that nearly says the same, but not quite: one of the two is wrong."""
+    """A symbol that nearly says the same, but not quite, or names another one as the serial: one
+    of the two is wrong."""
     return not best.coded and any(
-        0 < Levenshtein.distance(best.key, span.key, score_cutoff=3) <= 3
-        and abs(len(span.key) - len(best.key)) <= 1
-        and len(best.key) >= 6
+        span.names == "serial"
+        or (
+            0 < Levenshtein.distance(best.key, span.key, score_cutoff=3) <= 3
+            and abs(len(span.key) - len(best.key)) <= 1
+            and len(best.key) >= 6
+        )
         for span in coded
     )
 

@@ -110,11 +110,13 @@ def _facts(*texts: str) -> dict[str, str]:
 
 
 def _changed(reading: PlateReading | None, written: dict[str, str]) -> dict | None:
-    """For each field that the person changed: what was proposed and what was confirmed."""
+    """For each field that the person changed: what was proposed and what was confirmed. Supply and
+    date are not asked for everywhere: left empty, they were not changed."""
     proposal = reading.read if reading else None
     if proposal is None:
         return None
-    pairs = {name: (proposal.text_of(name), written[_column(name)]) for name in FieldName}
+    offered = [name for name in FieldName if name not in FACTS or written[_column(name)]]
+    pairs = {name: (proposal.text_of(name), written[_column(name)]) for name in offered}
     return {str(name): list(pair) for name, pair in pairs.items() if pair[0] != pair[1]}
 
 

@@ -180,6 +180,31 @@ def test_of_two_catalogued_numbers_that_look_alike_a_person_chooses():
     assert read(*lines, knowledge=both).fields[FieldName.MODEL].outcome == Outcome.LOOK
 
 
+def test_a_short_maker_s_name_inside_a_word_is_no_maker():
+    shop = Knowledge(makers=("Kest", "Corvane"))
+    found = read(line("UNKESTED FRAME"), line("S/N QX4471", top=40), knowledge=shop)
+    assert found.fields[FieldName.MAKER].outcome != Outcome.SURE
+
+
+def test_of_two_makers_on_one_plate_a_person_chooses():
+    found = read(line("CORVANE"), line("HOLMGATE", top=40), line("S/N QX44718", top=80))
+    assert found.fields[FieldName.MAKER].outcome == Outcome.LOOK
+
+
+def test_a_code_that_names_another_model_never_makes_sure():
+    lines = [line("CORVANE"), line("MODEL: T-310", top=40)]
+    assert read(*lines).fields[FieldName.MODEL].outcome == Outcome.SURE
+    found = read(*lines, barcodes=[symbol("T-420")])
+    assert found.fields[FieldName.MODEL].outcome == Outcome.LOOK
+
+
+def test_a_code_that_says_another_serial_by_its_name_contradicts():
+    other = symbol("SN:CV201777777;MN=T-310")
+    assert serial("CV201412345", barcodes=[other]).outcome != Outcome.SURE
+    same = symbol("SN:CV201412345;MN=T-310")
+    assert serial("CV201412345", barcodes=[same]).outcome == Outcome.SURE
+
+
 def test_volts_and_hertz_are_no_model():
     found = read(line("CORVANE"), line("MODEL", top=40), line("100-240V, 50/60Hz, 2", top=64))
     assert found.fields[FieldName.MODEL].text == ""

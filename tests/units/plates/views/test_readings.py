@@ -292,7 +292,7 @@ def test_the_list_shows_walks_and_loose_photos(desk):
     PlateRecordFactory(reading=done)
     text = desk.get(reverse("plates")).content.decode()
     assert reverse("plate-walk", args=[walk.pk]) in text
-    assert "1 of 1 read, 0 confirmed" in text
+    assert "1 of 1 done, 0 confirmed" in text
     assert "CV777" in text
     assert reverse("plate-reading", args=[loose.pk]) in text
     assert reverse("plate-reading", args=[done.pk]) not in text

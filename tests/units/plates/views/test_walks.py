@@ -95,7 +95,7 @@ def test_rows_stand_as_sent_each_with_what_can_be_done(owner, walk):
     sure = in_walk(walk, 1, said("serial", "CV100"), said("volts", "120"))
     PlateReadingFactory(walk=walk, asked_at=MORNING + timedelta(minutes=3))
     text = text_of(owner, walk)
-    assert "2 of 3 read, 0 confirmed" in text
+    assert "2 of 3 done, 0 confirmed" in text
     assert text.index(str(sure.pk)) < text.index(str(look.pk))
     assert text.count("Take this") == 1
     assert '<input type="hidden" name="volts" value="120">' in text

@@ -24,12 +24,12 @@ LARGEST = 2000  # pixels on the longer side: more costs time and finds no more
 
 
 def decode(frames: Iterable[Frame]) -> tuple[Barcode, ...]:
-    """The symbols of a plate, looked for in one picture after another until one shows some."""
+    """The symbols of a plate, each once: what the nearer picture shows, then what others add."""
+    found: dict[str, Barcode] = {}
     for frame in frames:
-        found = _decode(frame)
-        if found:
-            return found
-    return ()
+        for one in _decode(frame):
+            found.setdefault(one.text, one)
+    return tuple(found.values())
 
 
 def _decode(frame: Frame) -> tuple[Barcode, ...]:
@@ -39,8 +39,9 @@ def _decode(frame: Frame) -> tuple[Barcode, ...]:
         grey = cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
     found = {}
     for one in zxingcpp.read_barcodes(grey, FORMATS, text_mode=zxingcpp.TextMode.Plain):
-        text = one.text.strip()
-        if len(text) >= SHORTEST and text.isprintable():
+        # Control characters part the fields of a Data Matrix.
+        text = "".join(char if char.isprintable() else " " for char in one.text).strip()
+        if len(text) >= SHORTEST:
             found.setdefault(text, Barcode(str(one.format), text, _box(frame, one, scale)))
     return tuple(found.values())
 

@@ -100,7 +100,7 @@ class Command(BaseCommand):
             f"sure but wrong: {wrong} of {sure}; at most "
             f"{study.upper_bound(wrong, sure):.3%} (exact binomial, one-sided 95 %), "
             f"{study.upper_bound(wrong, sure, 0.975):.3%} (two-sided); families drawn anew: "
-            f"at most {study.resampled_bound(trials):.3%}"
+            + (f"at most {study.resampled_bound(trials):.3%}" if wrong else "none was wrong in any")
         )
 
     def list_wrong(self, rows: list[dict]) -> None:
@@ -114,6 +114,8 @@ class Command(BaseCommand):
                     )
 
     def fit(self, kept: Path) -> None:
+        if any(row["name"].startswith("judge-") for row in _kept(kept).values()):
+            raise CommandError(_("Photos that are kept for judging are never fitted on."))
         rows = [
             (name, row["features"].get(name, {}), row["fields"][name]["right"])
             for row in _kept(kept).values()

@@ -63,10 +63,15 @@ def _row(photo: Path, known: Knowledge) -> dict:
     except OSError as error:
         why = error.strerror or str(error)
         sentence = _("“%(name)s” cannot be opened: %(why)s.") % {"name": photo.name, "why": why}
-        return {"file": str(photo), "error": sentence}
+        return _unread(photo, sentence)
     except (FileRefusedError, NotReadError) as error:
-        return {"file": str(photo), "error": str(error)}
+        return _unread(photo, str(error))
     return {"file": str(photo)} | _facts(proposal)
+
+
+def _unread(photo: Path, sentence: str) -> dict:
+    """A row of the same form for a photo that gave nothing: a person types it."""
+    return {"file": str(photo)} | _facts(Proposal({})) | {"error": sentence}
 
 
 def _facts(proposal: Proposal) -> dict:
