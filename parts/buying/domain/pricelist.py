@@ -37,7 +37,7 @@ WANTED = (
         gettext_noop("Cost for one"),
         ("cost", "price", "net", "net price", "dealer price", "unit price", "each", "your price",
          "trade price", "unit cost", "list price"),
-        "money",
+        "unit cost",
         required=True,
     ),
     Wanted(

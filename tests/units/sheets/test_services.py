@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from openpyxl import Workbook
+from openpyxl.styles import Font
 
 from units.sheets import services
 from units.sheets.services import SheetRefusedError, read_tables
@@ -93,6 +94,26 @@ def test_only_filled_cells_of_a_workbook_are_counted(monkeypatch):
     assert len(read_tables(upload(workbook(*[[1, 2]] * 3)))[0].rows) == 3
     with pytest.raises(SheetRefusedError, match="more than 6 cells"):
         read_tables(upload(workbook(*[[1, 2]] * 4)))
+
+
+def styled(count):
+    book = Workbook()
+    book.active.append(["Part"])
+    for column in range(2, count + 1):
+        book.active.cell(row=1, column=column).font = Font(bold=True)
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("block", [7, services.MILLION])
+def test_the_cells_of_a_workbook_are_counted_before_it_is_opened(monkeypatch, block):
+    monkeypatch.setattr(services, "MOST_CELLS", 6)
+    monkeypatch.setattr(services, "MILLION", block)
+    assert values(read_tables(upload(styled(6)))[0]) == [["Part"]]
+    monkeypatch.setattr(services, "load_workbook", lambda *_args, **_more: pytest.fail("opened"))
+    with pytest.raises(SheetRefusedError, match="more than 6 cells"):
+        read_tables(upload(styled(7)))
 
 
 def test_more_cells_than_a_list_may_have_are_not_kept(monkeypatch):

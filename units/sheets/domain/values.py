@@ -1,8 +1,8 @@
-"""What a cell may mean: a number, an amount of money, a day, a yes, or text."""
+"""What a cell may mean: a number, an amount of money, the cost of one piece, a day, or text."""
 
 import re
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
 from units.sheets.domain.table import Value
 
@@ -21,6 +21,8 @@ DAY_FIRST = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})")
 YEAR_FIRST = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})")
 SLASHED = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{4})")
 NUMBER = re.compile(r"[+-]?\d+(?:\.\d+)?")
+MOST = Decimal(10) ** 15  # no figure of a list; what is below it can be rounded to millionths
+CENT, MILLIONTH = Decimal("0.01"), Decimal("0.000001")
 
 
 def to_text(value: Value) -> str:
@@ -30,20 +32,21 @@ def to_text(value: Value) -> str:
 
 
 def to_number(value: Value) -> Decimal:
-    """A plain number. A comma or point before exactly two final digits, or more than three, parts
-    the fraction; before three digits it parts thousands. Raises ValueRefusedError."""
-    if isinstance(value, Decimal):
-        return value
-    text = re.sub(r"[\s'’_]", "", str(value))
-    plain = _plain(text)
-    try:
+    """A plain number below a thousand million million. Raises ValueRefusedError.
+
+    The last of both marks parts the fraction, and so does a mark that stands alone; but commas
+    before three digits each, and several points, part thousands.
+    """
+    if not isinstance(value, Decimal):
+        plain = _plain(re.sub(r"[\s'’_]", "", str(value)))
         if not NUMBER.fullmatch(plain):
-            raise InvalidOperation
-        return Decimal(plain)
-    except InvalidOperation as error:
+            raise ValueRefusedError(gettext_noop("“%(text)s” is no number. Write it as 1234.50."))
+        value = Decimal(plain)
+    if not value.is_finite() or abs(value) >= MOST:
         raise ValueRefusedError(
-            gettext_noop("“%(text)s” is no number. Write it as 1234.50.")
-        ) from error
+            gettext_noop("“%(text)s” has more digits than a figure can have. Correct it.")
+        )
+    return value
 
 
 def _plain(text: str) -> str:
@@ -52,8 +55,10 @@ def _plain(text: str) -> str:
         mark, other = (".", ",") if point > comma else (",", ".")
         return text.replace(other, "").replace(mark, ".")
     if comma >= 0:
-        parts = text.split(",")
-        thousands = all(len(part) == 3 for part in parts[1:]) and len(parts[0].lstrip("+-")) <= 3
+        first, *rest = text.lstrip("+-").split(",")
+        # Nobody writes 0 thousands: 0,125 is an eighth.
+        thousands = all(len(part) == 3 for part in rest) and len(first) <= 3
+        thousands = thousands and first[:1] not in {"", "0"}
         return text.replace(",", "" if thousands else ".")
     return text.replace(".", "") if text.count(".") > 1 else text
 
@@ -63,16 +68,34 @@ def to_money(value: Value) -> Decimal:
 
     Raises ValueRefusedError, also for more than two decimal places.
     """
-    if not isinstance(value, Decimal):
-        text = CURRENCY.sub("", str(value)).strip()
-        text = f"-{text[1:-1]}" if text.startswith("(") and text.endswith(")") else text
-        value = to_number(text.removesuffix("-").strip())
-    cents = value.quantize(Decimal("0.01"))
-    if cents != value:
+    amount = _amount(value)
+    cents = amount.quantize(CENT)
+    if cents != amount:
         raise ValueRefusedError(
             gettext_noop("“%(text)s” has more than two decimal places. Round it to cents.")
         )
     return cents
+
+
+def to_unit_cost(value: Value) -> Decimal:
+    """What one piece costs, written as money but to the millionth: screws cost fractions of a cent.
+
+    Raises ValueRefusedError, also for more than six decimal places.
+    """
+    amount = _amount(value)
+    if amount != amount.quantize(MILLIONTH):
+        raise ValueRefusedError(
+            gettext_noop("“%(text)s” has more than six decimal places. Round it to six.")
+        )
+    return amount
+
+
+def _amount(value: Value) -> Decimal:
+    if not isinstance(value, Decimal):
+        text = CURRENCY.sub("", str(value)).strip()
+        text = f"-{text[1:-1]}" if text.startswith("(") and text.endswith(")") else text
+        value = text.removesuffix("-").strip()
+    return to_number(value)
 
 
 def to_whole(value: Value) -> int:
@@ -114,6 +137,7 @@ READERS = {
     "text": to_text,
     "number": to_number,
     "money": to_money,
+    "unit cost": to_unit_cost,
     "whole": to_whole,
     "day": to_day,
 }

@@ -67,6 +67,21 @@ def test_loaded_again_it_adds_nothing():
     assert (again.good, again.new_parts, again.new_answers) == (2, 0, 0)
 
 
+@pytest.mark.parametrize("written", [csv_list, workbook])
+def test_a_cost_below_the_cent_is_kept_to_the_millionth(written):
+    load(keep(written((*BELT[:3], "0.004125", *BELT[4:]))))
+    assert Answer.objects.get().cost == Decimal("0.004125")
+
+
+@pytest.mark.parametrize("place", [3, 6])
+def test_a_cell_of_many_digits_spoils_its_row_at_most(place):
+    row = [*BELT, ""]
+    row[place] = "9" * 40
+    kept = keep(csv_list(DECK, row, headings=(*HEADINGS, "")))
+    loaded = load(kept, only_good=True)
+    assert (loaded.good, loaded.bad) == ((1, 1) if place == 3 else (2, 0))
+
+
 def test_the_same_file_sent_again_another_day_is_the_list_of_before():
     kept = keep(csv_list(BELT), given_on=TODAY - timedelta(days=3))
     assert keep(csv_list(BELT), supplier="kestrow spares") == kept

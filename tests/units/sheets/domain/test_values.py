@@ -11,6 +11,7 @@ from units.sheets.domain.values import (
     to_money,
     to_number,
     to_text,
+    to_unit_cost,
     to_whole,
 )
 
@@ -25,6 +26,8 @@ NUMBERS = [
     ("-3", "-3"),
     ("1.234.567", "1234567"),
     ("12,50", "12.50"),
+    ("0,125", "0.125"),
+    ("-0,125", "-0.125"),
 ]
 
 
@@ -33,7 +36,9 @@ def test_numbers_are_read_as_countries_write_them(text, number):
     assert to_number(text) == Decimal(number)
 
 
-@pytest.mark.parametrize("text", ["", "n/a", "1.2.3,4,5x", "12 pcs", "--3", "1e5", "NaN", "∞"])
+@pytest.mark.parametrize(
+    "text", ["", "n/a", "1.2.3,4,5x", "12 pcs", "--3", "1e5", "NaN", "∞", ",500"]
+)
 def test_what_is_no_number_is_refused(text):
     with pytest.raises(ValueRefusedError):
         to_number(text)
@@ -56,6 +61,39 @@ def test_money_is_read_with_and_without_its_currency(value, amount):
 def test_a_third_decimal_place_is_not_rounded_away():
     with pytest.raises(ValueRefusedError):
         to_money("1.005")
+
+
+LONG = ["9" * 16, "9" * 27, "9" * 400, "0." + "3" * 60, Decimal(10) ** 30, Decimal("NaN")]
+
+
+@pytest.mark.parametrize("reader", [to_number, to_money, to_unit_cost, to_whole])
+@pytest.mark.parametrize("value", LONG)
+def test_a_figure_of_too_many_digits_is_read_or_refused_with_a_sentence(reader, value):
+    if reader is to_number and value == "0." + "3" * 60:
+        assert to_number(value) == Decimal(value)
+    else:
+        with pytest.raises(ValueRefusedError, match="“"):
+            reader(value)
+
+
+COSTS = [
+    ("$0.004125", "0.004125"),
+    ("1,234.125", "1234.125"),
+    ("0,125", "0.125"),
+    ("12", "12"),
+    (Decimal("0.333333"), "0.333333"),
+    ("999999999999999.999999", "999999999999999.999999"),
+]
+
+
+@pytest.mark.parametrize(("value", "cost"), COSTS)
+def test_what_one_piece_costs_is_read_to_the_millionth(value, cost):
+    assert to_unit_cost(value) == Decimal(cost)
+
+
+def test_a_seventh_decimal_place_of_a_cost_is_not_rounded_away():
+    with pytest.raises(ValueRefusedError, match="six decimal places"):
+        to_unit_cost("0.0041255")
 
 
 @given(st.decimals(min_value=-999_999, max_value=999_999, places=2))
