@@ -3,7 +3,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import Count, Prefetch, Q, QuerySet, Sum
+from django.db.models import Case, Count, Prefetch, Q, QuerySet, Sum, When
 
 from parts.stock.models import Donor, DonorComponent
 from units.catalogue.models import KindComponent, MachineModel, Unit
@@ -55,14 +55,16 @@ def _by_component(pieces: Iterable[DonorComponent]) -> dict[str, list[DonorHeld]
 def donors() -> QuerySet[Donor]:
     """Donors with their machine, how many pieces are ``held`` and what those carry of the cost."""
     held = Q(pieces__state=DonorComponent.State.HELD)
-    return Donor.objects.select_related("unit__maker", "unit__model__maker").annotate(
+    rows = Donor.objects.select_related("unit__maker", "unit__model__maker").annotate(
         held=Count("pieces", filter=held), held_cost=Sum("pieces__cost", filter=held)
     )
+    return rows.order_by("-stripped_on", "-id")
 
 
 def with_pieces(donor: QuerySet[Donor]) -> QuerySet[Donor]:
-    """With every piece as ``listed``, in the order in which they were graded."""
-    pieces = DonorComponent.objects.order_by("id").select_related(
+    """With every piece as ``listed``, those that were scrapped last."""
+    scrapped_last = Case(When(state=DonorComponent.State.SCRAPPED, then=1), default=0)
+    pieces = DonorComponent.objects.order_by(scrapped_last, "id").select_related(
         "component", "part", "bin", "settled_by", "move"
     )
     return donor.select_related("recorded_by").prefetch_related(

@@ -4,19 +4,13 @@ import pytest
 from django.urls import reverse
 
 from parts.stock.models import StockMove
-from parts.stock.selectors import on_hand
+from parts.stock.selectors import costing, on_hand
 from parts.stock.services import issue_stock, receive_stock
 from tests.factories.parts import BinFactory, PartFactory
 from tests.factories.units import MORNING, TODAY, PersonFactory
 
 pytestmark = pytest.mark.django_db
 ENTRY = {"on": TODAY, "document": "D00001", "at": MORNING}
-
-
-@pytest.fixture
-def bench(client):
-    client.force_login(PersonFactory(seats=["technician"]))
-    return client
 
 
 def stocked(quantity="5", place="A1", **part):
@@ -132,3 +126,68 @@ def test_the_front_desk_may_not_count(client):
     client.force_login(PersonFactory(seats=["front desk"]))
     part = stocked()
     assert client.post(reverse("stock-count", args=[part.pk]), {}).status_code == 403
+
+
+def test_a_part_shows_where_it_lies_what_it_cost_and_every_move(bench):
+    part = stocked(number="CV-77", key="CV77")
+    issue_stock(part=part, quantity=Decimal(1), reason="sold", by=PersonFactory(), **ENTRY)
+    page = bench.get(reverse("stock-part", args=[part.pk])).text
+    for words in ("A1: 4", "first in, first out", "sold over the counter", "$10.00", "-$2.50"):
+        assert words in page
+
+
+def test_a_part_that_never_came_says_so(bench):
+    page = bench.get(reverse("stock-part", args=[PartFactory().pk])).text
+    assert "It never lay on the shelf." in page
+
+
+def test_a_part_with_many_moves_asks_no_more(bench, django_assert_max_num_queries):
+    part = stocked("99")
+    with django_assert_max_num_queries(12) as few:
+        bench.get(reverse("stock-part", args=[part.pk]))
+    for _ in range(60):
+        issue_stock(part=part, quantity=Decimal(1), reason="sold", by=PersonFactory(), **ENTRY)
+    with django_assert_max_num_queries(len(few.captured_queries)):
+        page = bench.get(reverse("stock-part", args=[part.pk]))
+    assert "Page 1 of 2" in page.text
+
+
+def test_a_reader_is_offered_no_deed(reader):
+    page = reader.get(reverse("stock-part", args=[stocked().pk])).text
+    for words in ("Count it", "Scrap some", "Move it to another bin"):
+        assert words not in page
+
+
+def test_the_costing_page_says_how_parts_are_costed(reader):
+    page = reader.get(reverse("costing")).text
+    assert "first in, first out" in page
+    assert "Nobody has chosen yet" in page
+    assert "Choose the method" not in page
+
+
+def test_the_owner_chooses_how_parts_are_costed(owner):
+    said = {"method": "average", "reason": "as our accountant advised"}
+    answered = owner.post(reverse("costing-choose"), said, follow=True)
+    assert "From now on parts are costed by: moving average." in answered.text
+    assert "as our accountant advised" in answered.text
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"method": "average"}, "only while nothing lies on the shelf"),
+        ({"method": "fifo"}, "costed that way already"),
+        ({"method": "lifo"}, "Select a valid choice"),
+        ({"method": "average", "reason": " "}, "This field is required."),
+    ],
+)
+def test_a_choice_that_cannot_be_made_gets_a_sentence(owner, wrong, sentence):
+    stocked()
+    page = owner.post(reverse("costing-choose"), {"reason": "as advised"} | wrong)
+    assert page.status_code == 422
+    assert sentence in page.text
+    assert costing() == "fifo"
+
+
+def test_nobody_but_the_owner_chooses_the_costing(bench):
+    assert bench.post(reverse("costing-choose"), {"method": "average"}).status_code == 403
