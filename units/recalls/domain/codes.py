@@ -69,6 +69,13 @@ def strong_codes(text: str) -> list[str]:
     return [match_key(token) for token in TOKEN.findall(text) if STRONG.fullmatch(token)]
 
 
+def runs_of(text: str) -> set[str]:
+    """The keys of every one to three neighbouring words: where a known number may stand."""
+    tokens = TOKEN.findall(text)
+    ends = range(1, 4)
+    return {match_key("".join(tokens[at : at + end])) for at in range(len(tokens)) for end in ends}
+
+
 def may_name(token: str) -> bool:
     """Whether a word may be a model or serial number."""
     return bool(STRONG.fullmatch(token) or LONG_NUMBER.fullmatch(token))

@@ -7,11 +7,11 @@ rest is for a person to read.
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from units.catalogue.domain.keys import match_key
-from units.recalls.domain.codes import Item, keys_of, listed, strong_codes
+from units.recalls.domain.codes import Item, keys_of, listed, runs_of, strong_codes
 from units.recalls.domain.serials import Begins, Between, Coded, Ends, Exactly, Pattern
 
 SENTENCE_END = re.compile(
@@ -98,7 +98,9 @@ def clauses_in(texts: Sequence[str]) -> tuple[Clause, ...]:
         for clause in _clauses(sentence, coding)
         if any(clause.patterns)
     )
-    return found + _strays([one for one in spoken if one not in telling], found)
+    known = {key for clause in found for key in clause.models}
+    loose = [one for one in spoken if one not in telling] + [_lead(one) for one in telling]
+    return tuple(_of_some(clause, known) for clause in found) + _strays(loose, known)
 
 
 def sentences(text: str) -> Iterator[str]:
@@ -125,25 +127,45 @@ def _coding(spoken: list[str]) -> Coding:
     )
 
 
-def _strays(spoken: list[str], found: tuple[Clause, ...]) -> tuple[Clause, ...]:
-    """Sentences that name codes without saying of what: they make the rest uncertain."""
-    known = {key for clause in found for key in clause.models}
+def _lead(sentence: str) -> str:
+    """What stands before the first trigger word: “The TR-90 with”."""
+    return sentence[: TRIGGER.search(sentence).start()]
+
+
+def _of_some(clause: Clause, known: set[str]) -> Clause:
+    """“The TR-90 with serial numbers ...”: they may be the serials of that model alone."""
+    if clause.names_models or not clause.serials:
+        return clause
+    lead = _lead(clause.sentence)
+    named = strong_codes(lead) or known & runs_of(lead)
+    return replace(clause, unclear_serials=True) if named else clause
+
+
+def _strays(texts: list[str], known: set[str]) -> tuple[Clause, ...]:
+    """Texts that name codes without saying of what: they make the rest uncertain."""
     return tuple(
-        Clause(sentence, unclear_models=True, unclear_serials=True)
-        for sentence in spoken
-        if not known.issuperset(strong_codes(sentence))
+        Clause(text, unclear_models=True, unclear_serials=True)
+        for text in texts
+        if not known.issuperset(strong_codes(text))
     )
 
 
 def _clauses(sentence: str, coding: Coding) -> list[Clause]:
-    """One clause for a sentence, or one for each model that has serials of its own."""
+    """One clause for a sentence, or one for each model that has serials of its own.
+
+    Where some models have serials and others have none, nobody knows whose the serials are.
+    """
     stretches = list(_stretches(sentence))
     if _is_table_head(stretches):
         return [Clause(sentence, unclear_models=True, unclear_serials=True)]
     parted = [_clause(sentence, part, coding) for part in _parted(stretches)]
     if all(one.names_models and one.serials for one in parted):
         return parted
-    return [_clause(sentence, stretches, coding)]
+    whole = _clause(sentence, stretches, coding)
+    telling = [one for one in parted if one.names_models or one.serials]
+    if len(telling) > 1 and whole.serials:
+        return [replace(whole, unclear_serials=True)]
+    return [whole]
 
 
 def _parted(stretches: list[tuple[str, str]]) -> list[list[tuple[str, str]]]:

@@ -1,38 +1,41 @@
 """Serial numbers that a notice names, each answering for one serial: yes, no, or cannot tell.
 
 All codes are keys: capital letters and digits only. A pattern says no only where the serial is
-built as the notice's own serials are, for a no lets a machine be sold.
+built as the notice's own serials are, letter for letter and digit for digit: “120500” may be a
+CV120500 typed without its letters, and a no lets a machine be sold.
 """
 
 import re
 from dataclasses import dataclass
 
 RUNS = re.compile(r"\d+|\D+")
-LETTERS = re.compile(r"[^\d]*")
+LABELS = ("SN", "SER", "NO")  # what is typed before a serial and is no part of it
 
 
 @dataclass(frozen=True)
 class Exactly:
     serial: str
 
-    def holds(self, serial: str) -> bool:
-        return serial == self.serial
+    def holds(self, serial: str) -> bool | None:
+        return serial == self.serial or _no_if_alike(serial, self.serial)
 
 
 @dataclass(frozen=True)
 class Begins:
     prefix: str
 
-    def holds(self, serial: str) -> bool:
-        return serial.startswith(self.prefix)
+    def holds(self, serial: str) -> bool | None:
+        begin = serial[: len(self.prefix)]
+        return begin == self.prefix or _no_if_alike(begin, self.prefix)
 
 
 @dataclass(frozen=True)
 class Ends:
     suffix: str
 
-    def holds(self, serial: str) -> bool:
-        return serial.endswith(self.suffix)
+    def holds(self, serial: str) -> bool | None:
+        end = serial[-len(self.suffix) :]
+        return end == self.suffix or _no_if_alike(end, self.suffix)
 
 
 @dataclass(frozen=True)
@@ -47,16 +50,15 @@ class Between:
         shortest, longest = sorted((len(self.low), len(self.high)))
         if self.leading and shortest == longest < len(serial):
             serial = serial[:longest]
-        if not serial.startswith(_shared_letters(self.low, self.high)):
-            return False
         if not shortest <= len(serial) <= longest:
             return None
         if shortest == longest:
-            return self.low <= serial <= self.high
+            held = self.low <= serial <= self.high
+            return held or _no_if_alike(serial, self.low, self.high)
         low, high, asked = _runs(self.low), _runs(self.high), _runs(serial)
         if not _kinds(low) == _kinds(high) == _kinds(asked):
             return None
-        return low <= asked <= high
+        return low <= asked <= high or (None if _has_label(serial, self.low) else False)
 
 
 @dataclass(frozen=True)
@@ -110,14 +112,24 @@ def verdict(patterns, serial: str) -> bool | None:
     return None if None in said else False
 
 
-def _shared_letters(low: str, high: str) -> str:
-    first, second = LETTERS.match(low)[0], LETTERS.match(high)[0]
-    return first if first == second else ""
+def _no_if_alike(serial: str, *codes: str) -> bool | None:
+    """No, where the serial is built as every one of the notice's codes is; else: cannot tell."""
+    alike = all(_shape(serial) == _shape(code) for code in codes)
+    return False if alike and not _has_label(serial, *codes) else None
+
+
+def _shape(code: str) -> str:
+    return "".join("9" if letter.isdigit() else "A" for letter in code)
+
+
+def _has_label(serial: str, *codes: str) -> bool:
+    return serial.startswith(LABELS) and not any(code.startswith(LABELS) for code in codes)
 
 
 def _runs(code: str) -> list[str | int]:
     return [int(run) if run.isdigit() and run.isascii() else run for run in RUNS.findall(code)]
 
 
-def _kinds(runs: list) -> list[type]:
-    return [type(run) for run in runs]
+def _kinds(runs: list[str | int]) -> list[int]:
+    """How a serial is built, its figures of any width: so many letters, or 0 for a figure."""
+    return [len(run) if isinstance(run, str) else 0 for run in runs]

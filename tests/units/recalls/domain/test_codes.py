@@ -1,6 +1,13 @@
 import pytest
 
-from units.recalls.domain.codes import Item, keys_of, listed, strong_codes, without_revision
+from units.recalls.domain.codes import (
+    Item,
+    keys_of,
+    listed,
+    runs_of,
+    strong_codes,
+    without_revision,
+)
 
 
 def codes(text: str) -> list[str]:
@@ -66,3 +73,9 @@ def test_a_revision_is_cut_from_a_long_number_only(number, plain):
 
 def test_codes_beyond_doubt_have_letters_and_figures():
     assert strong_codes("The TR-90 and 2013 and LCD and 12V") == ["TR90", "12V"]
+
+
+def test_a_number_is_found_in_neighbouring_words_and_inside_none():
+    found = runs_of("The Stride TR 90, and TR-95")
+    assert {"TR90", "STRIDETR90", "TR95"} <= found
+    assert "95" not in found

@@ -25,6 +25,8 @@ def how(machine=TR90, text=f"{MODELS} {SERIALS}", **changes):
         ({"serial": "CV130000"}, None),
         ({"serial": ""}, How.MODEL),
         ({"serial": "CV12500"}, How.MODEL),
+        ({"serial": "130000"}, How.MODEL),
+        ({"serial": "S/N CV130000"}, How.MODEL),
         ({"numbers": frozenset({"tr 90"})}, How.SERIAL),
         ({"numbers": frozenset({"TR-91"})}, None),
         ({"numbers": frozenset({"TR-91", "TR-95"})}, How.SERIAL),
@@ -54,6 +56,8 @@ def test_a_notice_of_models_and_serials_means_exactly_those(change, expected):
         ("Model TR-90. Serial numbers CV1 to CV2 and a few others such as CV9.", How.MODEL),
         ("Model numbers beginning with TR9.", How.MODEL),
         ("Model numbers beginning with TR8.", None),
+        ("Model TR-95 with serial numbers CV100 through CV199 and model TR-90.", How.MODEL),
+        ("Models TR-90 and TR-95. The TR-95 with serial numbers CV100 to CV199.", How.MODEL),
     ],
 )
 def test_what_the_words_leave_open_is_left_to_a_person(text, expected):

@@ -123,6 +123,7 @@ def test_a_sentence_that_names_nothing_gives_no_clause(text):
         "Model TR-90 sold with the older TR-91.",
         "Model Number Serial Number Range TR-90 CV12000-CV12999",
         "Model TR-90 is recalled. So is the TR-91.",
+        "The TR-91 folds and so does model TR-90.",
     ],
 )
 def test_more_than_what_was_read_is_said_to_be_unclear(text):
@@ -134,10 +135,27 @@ def test_more_than_what_was_read_is_said_to_be_unclear(text):
     [
         "Serial numbers 1000 to 2000 made here and 3000 to 4000 made there.",
         "Serial numbers CV100 to CV200. Units made in March are included: CV300 to CV400.",
+        "Model TR-90 with serial numbers CV100 through CV199 and model TR-95.",
+        "Model TR-90 and model TR-95 (serial numbers CV1 to CV9), and model TR-80.",
+        "Serial numbers CV100 through CV199 and model TR-95.",
+        "Models TR-90 and TR-95. The TR-90 with serial numbers CV100 through CV199 is recalled.",
+        "Models 1000 and 1200. The 1000 with serial numbers CV100 through CV199 is recalled.",
+        "Models TR 90 and TR 95. The TR 90 with serial numbers CV100 to CV199 is recalled.",
     ],
 )
 def test_serials_that_were_not_understood_are_said_to_be_unclear(text):
     assert any(clause.unclear_serials for clause in clauses_in([text]))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Model TR-90, serial numbers CV1 to CV9; the model number is on the label.",
+        "Model TR-90. About 19,900 treadmills with serial numbers CV1 to CV9 are recalled.",
+    ],
+)
+def test_a_range_that_is_said_of_every_model_named_is_clear(text):
+    assert not any(clause.unclear_serials for clause in clauses_in([text]))
 
 
 def test_a_short_word_with_a_point_ends_no_sentence():

@@ -11,11 +11,15 @@ YES, NO, CANNOT_TELL = True, False, None
     ("pattern", "serial", "said"),
     [
         (Exactly("CV12"), "CV12", YES),
-        (Exactly("CV12"), "CV123", NO),
+        (Exactly("CV12"), "CV13", NO),
+        (Exactly("CV12"), "CV123", CANNOT_TELL),
         (Begins("CV12"), "CV123", YES),
-        (Begins("CV12"), "CV1", NO),
+        (Begins("CV12"), "CV13", NO),
+        (Begins("CV12"), "CV1", CANNOT_TELL),
         (Ends("89"), "CV0089", YES),
         (Ends("89"), "CV8900", NO),
+        (Ends("89"), "CV0089A", CANNOT_TELL),
+        (Ends("89"), "9", CANNOT_TELL),
         (Between("CV120000", "CV129999"), "CV120000", YES),
         (Between("CV120000", "CV129999"), "CV129999", YES),
         (Between("CV120000", "CV129999"), "CV130000", NO),
@@ -45,6 +49,26 @@ YES, NO, CANNOT_TELL = True, False, None
 )
 def test_a_pattern_says_yes_no_or_that_it_cannot_tell(pattern, serial, said):
     assert pattern.holds(serial) is said
+
+
+@pytest.mark.parametrize(
+    "pattern",
+    [
+        Exactly("CV120500"),
+        Begins("CV12"),
+        Between("CV120000", "CV129999"),
+        Between("CV9800", "CV129999"),
+        Between("CV1201", "CV1212", leading=True),
+    ],
+)
+@pytest.mark.parametrize("typed", ["120500", "SNCV120500", "SN120500", "SERIALNOCV120500"])
+def test_a_serial_typed_without_its_letters_or_with_a_label_is_no_certain_no(pattern, typed):
+    assert pattern.holds(typed) is CANNOT_TELL
+
+
+def test_a_serial_that_begins_as_a_label_does_is_compared_with_its_like():
+    assert Between("SN100", "SN199").holds("SN200") is NO
+    assert Begins("SN1").holds("SN200") is NO
 
 
 @given(st.integers(0, 99_999), st.integers(0, 99_999), st.integers(0, 99_999))
