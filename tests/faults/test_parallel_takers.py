@@ -1,4 +1,5 @@
-"""Twenty people take from one shelf in the same moment, in four processes of five threads."""
+"""Twenty people take from one shelf in the same moment, in four processes of five threads,
+however the shop costs its parts."""
 
 from decimal import Decimal
 
@@ -13,12 +14,15 @@ from datetime import UTC, date, datetime
 from decimal import Decimal
 from django.contrib.auth.models import User
 from parts.fits.services import add_part
-from parts.stock.services import find_or_add_bin, receive_stock
+from parts.stock.services import choose_costing, find_or_add_bin, receive_stock
 from units.catalogue.models import Component
 
 by = User.objects.create_user("keeper")
 part = add_part(maker=None, number="B-6203", name="bearing", component=Component.objects.first())
 place = find_or_add_bin(name="A1")
+if METHOD == "average":
+    at = datetime(2026, 10, 5, tzinfo=UTC)
+    choose_costing(method=METHOD, reason="as advised", by=by, at=at)
 for quantity, cost in [("3", "0.333333"), ("4", "1.111111")]:
     receive_stock(
         part=part, bin=place, quantity=Decimal(quantity), unit_cost=Decimal(cost),
@@ -84,10 +88,10 @@ print(
 """
 
 
-@pytest.fixture
-def outcomes(real_database, tmp_path):
+@pytest.fixture(params=["fifo", "average"])
+def outcomes(request, real_database, tmp_path):
     """What each of the twenty met, after all have taken from a shelf of seven."""
-    real_database.python(STOCK_THE_SHELF)
+    real_database.python(f"METHOD = {request.param!r}\n{STOCK_THE_SHELF}")
     go = tmp_path / "go"
     takers = [real_database.start("-c", TAKE, str(go), str(THREADS)) for _ in range(PROCESSES)]
     for taker in takers:
