@@ -47,6 +47,9 @@ LIKELY_MAKER = 0.85  # of 1, by letters
 MOST_CANDIDATES = 4
 CLOSE_RUNNER_UP = 2.5  # natural logarithm
 DOUBTFUL_SWAP, UNSHAPED_SWAP = 0.06, 0.008
+# So far ahead that a number of a shape never seen is believed; and that of two numbers which look
+# alike the one that was read is. By trial on the tuning families.
+FAR_AHEAD, AHEAD_OF_TWIN = 10.0, 7.0
 FAINT = 0.35
 MOST_GAP = 14.0
 PLACE_WORTH = {INLINE: 3.0, RIGHT: 2.0, BELOW: 1.0, ALONE: 0.0, BARCODE: 1.0}
@@ -132,13 +135,24 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
         or goes_on(ranked)
         or features["least"] < math.log(FAINT)
         or _coded_otherwise(best, case)
-        or (not best.coded and mistakable(best.key, case.knowledge, case.alike))
+        or _mistakable(best, features["gap"], case)
         or (not best.known and (features["place"] < 1 or features["looks"] < 1))
         or (not best.known and not best.coded and features["least"] < math.log(0.9))
         or (bool(makers) and best.maker not in makers)
-        or (not best.known and not best.coded and _strange(best, makers, case.knowledge))
+        or (
+            not best.known
+            and not best.coded
+            and features["gap"] < FAR_AHEAD
+            and _strange(best, makers, case.knowledge)
+        )
     )
     return _field(FieldName.MODEL, ranked, features, vetoed), features
+
+
+def _mistakable(best: Hypothesis, ahead: float, case: Case) -> bool:
+    """Another catalogued number looks alike, and the print is not far enough from it."""
+    twin = not best.coded and mistakable(best.key, case.knowledge, case.alike)
+    return twin and ahead < AHEAD_OF_TWIN
 
 
 def _coded_otherwise(best: Hypothesis, case: Case) -> bool:

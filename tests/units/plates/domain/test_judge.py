@@ -172,12 +172,14 @@ def test_no_digits_make_the_name_of_a_maker():
     assert found.fields[FieldName.MAKER].text == ""
 
 
-def test_of_two_catalogued_numbers_that_look_alike_a_person_chooses():
+def test_of_two_catalogued_numbers_that_look_alike_a_person_chooses_in_doubt():
     both = replace(SHOP, models=(("Corvane", "OM9500"), ("Corvane", "OM9S00")))
-    lines = [line("CORVANE"), line("MODEL: OM9500", top=40)]
-    alone = replace(SHOP, models=(("Corvane", "OM9500"),))
-    assert read(*lines, knowledge=alone).fields[FieldName.MODEL].outcome == Outcome.SURE
-    assert read(*lines, knowledge=both).fields[FieldName.MODEL].outcome == Outcome.LOOK
+    name = line("CORVANE")
+    clear = read(name, line("MODEL: OM9500", top=40), knowledge=both)
+    assert clear.fields[FieldName.MODEL].outcome == Outcome.SURE
+    doubt = (len("MODEL: OM9"), "S", 0.2)
+    faint = read(name, line("MODEL: OM9500", top=40, doubt=doubt), knowledge=both)
+    assert faint.fields[FieldName.MODEL].outcome == Outcome.LOOK
 
 
 def test_a_short_maker_s_name_inside_a_word_is_no_maker():
