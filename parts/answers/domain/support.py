@@ -12,7 +12,7 @@ LIMITED = "limited"
 BACK_ORDERED = "back-ordered"
 SUPERSEDED = "superseded"
 ENDED = "ended"
-NOTICE = "notice"
+NOTICE, RETURN = "notice", "return"
 MAKER = "maker"
 # How narrowly an answer speaks: of the whole model, of one component, of one part.
 OF_MODEL, OF_COMPONENT, OF_PART = 0, 1, 2
@@ -43,6 +43,11 @@ class Said:
     cost: Decimal | None = None
     lead_days: int | None = None
     replaced_by: int | None = None
+
+    @property
+    def silent(self) -> bool:
+        """Asked, and nobody answered; an order that went back did say something."""
+        return self.status == NO_ANSWER and self.channel != RETURN
 
 
 @dataclass(frozen=True)
@@ -97,6 +102,8 @@ def support(
     different routes are never mixed: see :func:`by_route`.
     """
     counting = [a for a in answers if a.counts_from <= on and _stood(a, known_at)]
+    # A call that nobody answered takes back nothing that was said before.
+    counting = [a for a in counting if not a.silent] or counting
     if not counting:
         return Support(NOT_ASKED)
     newest = max(counting, key=decides)

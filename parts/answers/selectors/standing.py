@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from django.db.models import Subquery
 
+from parts.answers.domain.odds import says_yes
 from parts.answers.domain.support import (
     OF_COMPONENT,
     OF_MODEL,
@@ -88,22 +89,22 @@ class Priced:
 def newest_prices(parts: Iterable[Part], on: date) -> dict[int, Priced]:
     """``{part id: price}`` for those that a supplier priced by that day. Two queries.
 
-    Each supplier's newest price counts; of the fresh ones the lowest, else the newest.
+    Each supplier's newest price counts, unless it said since then that it has none; of the fresh
+    ones the lowest, else the newest.
     """
     rules = freshness_rules()
     newest: dict[tuple[int, str], Priced] = {}
-    answers = (
-        Answer.objects.standing()
-        .filter(part__in=parts, cost__isnull=False, given_on__lte=on)
-        .exclude(status__in=[Answer.Status.ENDED, Answer.Status.SUPERSEDED])
-        .order_by("given_on", "id")
-    )
+    answers = Answer.objects.standing().filter(part__in=parts, given_on__lte=on)
+    answers = answers.exclude(route=Answer.Route.MAKER, cost=None).order_by("given_on", "id")
     for one in answers:
-        days = rules[one.channel].days
-        fresh = days is None or (on - one.given_on).days <= days
-        newest[one.part_id, one.party] = Priced(
-            one.party, one.cost, one.lead_days, one.given_on, fresh, one.pk
-        )
+        if not says_yes(one.status) or one.status == Answer.Status.SUPERSEDED:
+            newest.pop((one.part_id, one.party), None)  # it had a price, and has it no longer
+        elif one.cost is not None:
+            days = rules[one.channel].days
+            fresh = days is None or (on - one.given_on).days <= days
+            newest[one.part_id, one.party] = Priced(
+                one.party, one.cost, one.lead_days, one.given_on, fresh, one.pk
+            )
     best: dict[int, Priced] = {}
     for (part, _party), priced in newest.items():
         if part not in best or _before(priced, best[part]):

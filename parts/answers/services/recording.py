@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from parts.answers.models import Answer, Withdrawal
 from parts.answers.services.sense import AnswerError, require_sense
 from parts.fits.models import Part, Supersession
-from parts.fits.services import PartError, supersede_part
+from parts.fits.services import PartError, supersede_part, withdraw_supersession
 from units.catalogue.models import MachineModel
 from units.files.services import store_picture
 from units.show import words
@@ -35,10 +35,12 @@ def record_answer(
     require_sense(said, timezone.localdate(at))
     # The subject's row is locked so that a double click finds the answer of its first press.
     if said.get("model"):
-        models = MachineModel.objects.select_for_update(of=("self",))
+        models = MachineModel.objects.select_for_update(of=("self",), no_key=True)
         said["model"] = models.get(pk=said["model"].current.pk)
     else:
-        said["part"] = Part.objects.select_for_update(of=("self",)).get(pk=said["part"].pk)
+        said["part"] = Part.objects.select_for_update(of=("self",), no_key=True).get(
+            pk=said["part"].pk
+        )
     if same := Answer.objects.standing().filter(**_with_defaults(said)).first():
         return same
     if picture:
@@ -91,4 +93,17 @@ def withdraw_answer(*, answer: Answer, reason: str, by, at) -> Withdrawal:
                 "reason": earlier.reason,
             }
         )
+    _unchain(answer, reason, by, at)
     return Withdrawal.objects.create(answer=answer, reason=reason, recorded_at=at, recorded_by=by)
+
+
+def _unchain(answer: Answer, reason: str, by, at) -> None:
+    """The link that an answer made goes with it, unless another answer says the same."""
+    if not answer.replaced_by_id:
+        return
+    pair = {"part": answer.part_id, "replaced_by": answer.replaced_by_id}
+    if Answer.objects.standing().filter(**pair).exclude(pk=answer.pk).exists():
+        return
+    link = Supersession.objects.standing().filter(**pair, recorded_at=answer.recorded_at).first()
+    if link:
+        withdraw_supersession(supersession=link, reason=reason, by=by, at=at)

@@ -3,13 +3,16 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from parts.answers.domain.odds import Odds, stated
-from parts.answers.domain.support import MAKER, NOT_ASKED, Said, Support, by_route
+from parts.answers.domain.support import MAKER, NOT_ASKED, SUPERSEDED, Said, Support, by_route
 from parts.support.domain.routes import DONOR, HELD, SHELF, STANDARD, STANDARD_SIZE, Offer
 
+LATER = "superseded"
 SISTER, SAME_SIZE = "sister", "standard"  # fits that the maker's word on this model does not cover
+
+MILLIONTH = Decimal("0.000001")
 
 Judge = Callable[[Sequence[Said]], Support]
 
@@ -52,6 +55,11 @@ class Known:
     donors: Sequence[Donated] = ()
 
 
+def cost_for_one(quantity: Decimal, cost: Decimal) -> Decimal:
+    """What one piece of a delivery cost, to the millionth, half up."""
+    return (cost / quantity).quantize(MILLIONTH, ROUND_HALF_UP)
+
+
 def offers_of(known: Known, judge: Judge, odds: Odds, unasked: float) -> list[Offer]:
     """Every way to a component. ``judge`` gives the support that a route's answers come to on the
     day; ``unasked`` is the chance that a maker never asked would say yes."""
@@ -63,9 +71,17 @@ def offers_of(known: Known, judge: Judge, odds: Odds, unasked: float) -> list[Of
     for fitted in known.fitted:
         if fitted.via in (SISTER, SAME_SIZE):
             offers += _answered(known.by_part.get(fitted.part, ()), fitted, judge, odds)
+    offers = _resolved(offers)
     if not any(one.route == MAKER for one in offers):
         offers.append(Offer(MAKER, NOT_ASKED, fresh=False, holds=unasked))
     return list(dict.fromkeys(offers))
+
+
+def _resolved(offers: list[Offer]) -> list[Offer]:
+    """A number that became another says nothing once somebody spoke of the later one: the end of
+    the chain decides."""
+    later = {one.route for one in offers if one.via == LATER and one.answer_id is not None}
+    return [one for one in offers if one.status != SUPERSEDED or one.route not in later]
 
 
 def _here(known: Known) -> Iterable[Offer]:

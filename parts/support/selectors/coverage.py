@@ -18,7 +18,14 @@ from parts.fits.selectors import Fitting, fittings
 from parts.stock.models import StockMove
 from parts.stock.selectors import donor_components
 from parts.support.domain.coverage import Coverage, Place, cover
-from parts.support.domain.offers import Donated, Fitted, Known, Shelved, offers_of
+from parts.support.domain.offers import (
+    Donated,
+    Fitted,
+    Known,
+    Shelved,
+    cost_for_one,
+    offers_of,
+)
 from parts.support.selectors.ages import years_since_made
 from units.catalogue.models import KindComponent, MachineModel
 from units.catalogue.selectors import model_families
@@ -83,19 +90,21 @@ def _gather(models: Sequence[MachineModel], on: date, known_at: datetime | None)
             current = answer.model.merged_into_id or answer.model_id
             of_models[current].append((answer.component_id, said(answer)))
     return _Evidence(
-        currents, fitted, of_models, of_parts, _shelf(parts, on), donor_components(models)
+        currents, fitted, of_models, of_parts, _shelf(parts, on, known_at), donor_components(models)
     )
 
 
-def _shelf(parts: Iterable[int], on: date) -> dict[int, Shelved]:
+def _shelf(parts: Iterable[int], on: date, known_at: datetime | None) -> dict[int, Shelved]:
     """What lay on the shelf that day, each part at the cost of its newest delivery. One query."""
     moves = StockMove.objects.filter(part__in=parts, moved_on__lte=on).order_by("moved_on", "id")
+    if known_at:
+        moves = moves.filter(recorded_at__lte=known_at)
     lying: dict[int, Decimal] = defaultdict(Decimal)
     costs: dict[int, Decimal] = {}
-    for part, quantity, cost in moves.values_list("part", "quantity", "cost"):
+    for part, quantity, cost, reason in moves.values_list("part", "quantity", "cost", "reason"):
         lying[part] += quantity
-        if quantity > 0:
-            costs[part] = cost / quantity
+        if quantity > 0 and reason != StockMove.Reason.MOVED:
+            costs[part] = cost_for_one(quantity, cost)
     return {part: Shelved(amount, costs.get(part)) for part, amount in lying.items() if amount}
 
 
@@ -116,7 +125,7 @@ def _read_places(kinds: set[str]) -> dict[str, list[Place]]:
 
 def _unasked(models, evidence: _Evidence, odds: Odds, judge, on: date) -> dict[int, float]:
     """The chance of a yes for those models whose maker was never asked about the whole."""
-    silent = [model for model in models if not judge(_of_whole(evidence, model)).asked]
+    silent = [model for model in models if not judge(_of_whole(evidence, model)).known]
     years = years_since_made(silent, model_families(silent), on) if silent else {}
     return {
         model.pk: odds.unasked(model.maker_id, model.grade, years.get(model.pk)) for model in models

@@ -105,6 +105,11 @@ class Way:
     via: str
     percent: int
 
+    @property
+    def has_odds(self) -> bool:
+        """Silence is no word that could hold."""
+        return self.offer.status != support.NO_ANSWER
+
 
 @dataclass(frozen=True)
 class Row:

@@ -39,7 +39,7 @@ def answers_to_ask(on: date) -> list[Group]:
 
 
 def needs_asking(support: Support, on: date) -> bool:
-    if not support.asked or not support.fresh:
+    if not support.known or not support.fresh:
         return True
     return support.stale_from is not None and (support.stale_from - on).days <= SOON_DAYS
 
@@ -49,6 +49,8 @@ def _ask(model: MachineModel, support: Support, count: int, on: date) -> Todo:
     places = {"model": model, "here": here % {"count": count}}
     if not support.asked:
         sentence = gettext("Nobody has asked about parts for %(model)s. %(here)s")
+    elif not support.known:
+        sentence = gettext("Nobody answered about parts for %(model)s. %(here)s")
     elif not support.fresh:
         sentence = gettext("The answer about %(model)s is stale. %(here)s")
     else:

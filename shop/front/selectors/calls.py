@@ -21,7 +21,7 @@ class CallRow:
 
 @dataclass(frozen=True)
 class CallPage:
-    """One call: what to read out, what is known, and who comes after."""
+    """One call: what to read out, what is known, and who comes after in the order of urgency."""
 
     model: MachineModel
     stake: Stake
@@ -62,8 +62,9 @@ def call_page(pk: int, on: date) -> CallPage:
     """Everything for a call about one model. Raises MachineModel.DoesNotExist."""
     model = MachineModel.objects.current().select_related("maker", "kind").get(pk=pk)
     rows = calls_to_make(on)
-    others = [row.call.model for row in rows if row.call.model.pk != pk]
-    mine = next((row for row in rows if row.call.model.pk == pk), None)
+    place = next((at for at, row in enumerate(rows) if row.call.model.pk == pk), None)
+    mine = None if place is None else rows[place]
+    later = rows if place is None else rows[place + 1 :]
     covered = coverage_of([model], on)[pk]
     units = Unit.objects.filter(model=model, stays__left_on=None).with_identity().distinct()
     return CallPage(
@@ -72,6 +73,6 @@ def call_page(pk: int, on: date) -> CallPage:
         units=list(units[:SERIALS_SHOWN]),
         covered=covered,
         standing=Standing(model, covered.support, covered.holds),
-        following=others[0] if others else None,
-        left=len(others),
+        following=later[0].call.model if later else None,
+        left=len(later),
     )

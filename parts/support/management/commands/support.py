@@ -21,9 +21,7 @@ class Command(BaseCommand):
         parser.add_argument(
             "model", metavar="MODEL", help="model number; maker before it if need be"
         )
-        parser.add_argument(
-            "--on", type=date.fromisoformat, help="day to ask about, today if left out"
-        )
+        parser.add_argument("--on", help="day asked about, as 2026-10-31; today if left out")
         parser.add_argument(
             "--entered",
             action="store_true",
@@ -32,7 +30,7 @@ class Command(BaseCommand):
         parser.add_argument("--json", action="store_true", dest="as_json")
 
     def handle(self, *, model, on, entered, as_json, **options):
-        on = on or timezone.localdate()
+        on = _day(on)
         known_at = _end_of(on) if entered else None
         found = _model(model)
         covered = coverage_of([found], on, known_at)[found.pk]
@@ -40,6 +38,19 @@ class Command(BaseCommand):
             self.stdout.write(json.dumps(_as_json(covered), indent=1, ensure_ascii=False))
         else:
             self.stdout.writelines(f"{line}\n" for line in _lines(covered))
+
+
+def _day(text: str | None) -> date:
+    today = timezone.localdate()
+    try:
+        on = date.fromisoformat(text) if text else today
+    except ValueError as error:
+        raise CommandError(
+            _("“%(text)s” is not a day. Write it as 2026-10-31.") % {"text": text}
+        ) from error
+    if on > today:
+        raise CommandError(_("That day has not come yet. Ask about today or an earlier day."))
+    return on
 
 
 def _end_of(on: date) -> datetime:
@@ -134,7 +145,7 @@ def _lines(found: ModelCoverage):
         }
     yield sentence(found.coverage)
     for one in found.coverage.components:
-        yield f"  {one.place.name:<26} {WORDS[one.word]!s:<14} {_offer(one.best)}".rstrip()
+        yield f"  {_(one.place.name):<26} {WORDS[one.word]!s:<14} {_offer(one.best)}".rstrip()
 
 
 def _offer(best: Offer | None) -> str:

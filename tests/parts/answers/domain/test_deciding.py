@@ -94,9 +94,13 @@ PAIRS = {
         said(1, "supported", EARLY, PART),
         said(2, "superseded", LATE, PART, replaced_by=7),
     ),
-    "silence over an earlier yes": (
-        said(1, "supported", EARLY),
+    "an earlier yes over a later call that nobody answered": (
         said(2, "no-answer", LATE),
+        said(1, "supported", EARLY),
+    ),
+    "a published end over a later call that nobody answered": (
+        said(2, "no-answer", LATE, PART),
+        said(1, "ended", EARLY, channel="notice"),
     ),
 }
 
@@ -108,7 +112,7 @@ def test_of_two_answers_the_rule_believes_one(pair):
         assert (known.answer_id, known.status) == (pair[1].id, pair[1].status)
 
 
-STATUSES = ["supported", "limited", "back-ordered", "superseded", "ended", "no-answer"]
+STATUSES = ["supported", "limited", "back-ordered", "superseded", "ended"]
 
 
 @pytest.mark.parametrize("first", STATUSES)

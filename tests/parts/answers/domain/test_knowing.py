@@ -29,7 +29,7 @@ def answers(draw, recorded=days):
         recorded_at=at,
         counts_from=START + timedelta(days=given_on),
         breadth=draw(st.integers(0, 2)),
-        withdrawn_at=withdrawn and max(at, NOON + timedelta(days=withdrawn)),
+        withdrawn_at=None if withdrawn is None else max(at, NOON + timedelta(days=withdrawn)),
     )
 
 

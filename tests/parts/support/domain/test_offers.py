@@ -5,7 +5,7 @@ import pytest
 
 from parts.answers.domain.odds import Asked, learn
 from parts.answers.domain.support import Freshness, Said, support
-from parts.support.domain.offers import Donated, Fitted, Known, Shelved, offers_of
+from parts.support.domain.offers import Donated, Fitted, Known, Shelved, cost_for_one, offers_of
 
 ON = date(2026, 6, 1)
 RULES = {
@@ -138,3 +138,17 @@ def test_the_odds_of_an_offer_fall_with_its_age():
 def test_asked_makers_teach_about_their_unasked_models():
     taught = learn([], {(1, "commercial"): Asked(yes=9, asked=9)})
     assert taught.unasked(1, "commercial", 20) > ODDS.unasked(1, "commercial", 20)
+
+
+def test_of_a_number_that_became_another_the_later_one_decides():
+    later = Fitted(8, "B-8", via="superseded")
+    became = said(1, "superseded", breadth=2, replaced_by=8)
+    alone = Known(by_part={7: [became]}, fitted=[BELT, later])
+    assert [one.status for one in offers(alone)] == ["superseded"]
+    ended = said(2, "ended", breadth=2)
+    both = Known(by_part={7: [became], 8: [ended]}, fitted=[BELT, later])
+    assert [one.status for one in offers(both)] == ["ended"]
+
+
+def test_the_cost_of_one_is_rounded_once_to_the_millionth():
+    assert cost_for_one(Decimal(3), Decimal("10.00")) == Decimal("3.333333")

@@ -77,3 +77,17 @@ def test_the_list_needs_no_more_queries_for_more_machines(sit, django_assert_max
     owner = sit("owner")
     with django_assert_max_num_queries(12):
         owner.get(reverse("call-list"))
+
+
+def test_the_calls_go_down_the_list_and_end(sit):
+    models = [StayFactory(owner=None, came="purchase").unit.model for _machine in range(3)]
+    owner, seen = sit("owner"), []
+    page = owner.get(reverse("call-list"))
+    order = [row.call.model.pk for row in page.context["calls"]]
+    assert sorted(order) == sorted(model.pk for model in models)
+    here = order[0]
+    while here:
+        seen.append(here)
+        following = owner.get(reverse("call", args=[here])).context["page"].following
+        here = following and following.pk
+    assert seen == order

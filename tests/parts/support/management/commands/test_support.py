@@ -51,7 +51,7 @@ def test_a_day_a_year_ago_differs_as_the_evidence_did(model):
     today = timezone.localdate()
     AnswerFactory(model=model, given_on=today - timedelta(days=380), status="supported")
     AnswerFactory(model=model, given_on=today, status="ended")
-    then = json.loads(told("T-310", as_json=True, on=today - timedelta(days=365)))
+    then = json.loads(told("T-310", as_json=True, on=(today - timedelta(days=365)).isoformat()))
     assert then["status"] == "supported"
     assert json.loads(told("T-310", as_json=True))["status"] == "ended"
 
@@ -59,7 +59,7 @@ def test_a_day_a_year_ago_differs_as_the_evidence_did(model):
 def test_by_the_day_of_entry_a_late_note_was_not_known(model):
     today = timezone.localdate()
     AnswerFactory(model=model, given_on=today - timedelta(days=60), recorded_at=timezone.now())
-    on = today - timedelta(days=30)
+    on = (today - timedelta(days=30)).isoformat()
     assert json.loads(told("T-310", as_json=True, on=on))["status"] == "supported"
     late = json.loads(told("T-310", as_json=True, on=on, entered=True))
     assert late["status"] == "not-asked"
@@ -82,3 +82,11 @@ def test_a_number_of_two_makers_needs_the_maker(model):
 def test_a_number_nobody_knows_gets_a_sentence():
     with pytest.raises(CommandError, match="No model has the number “Z-9”"):
         told("Z-9")
+
+
+@pytest.mark.parametrize(
+    ("day", "sentence"), [("soon", "is not a day"), ("2999-01-01", "has not come yet")]
+)
+def test_a_day_that_cannot_be_asked_about_gets_a_sentence(model, day, sentence):
+    with pytest.raises(CommandError, match=sentence):
+        told("T-310", on=day)
