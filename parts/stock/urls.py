@@ -15,5 +15,4 @@ urlpatterns = [
     path("donors/<int:pk>/labels/", views.donor_labels, name="donor-labels"),
     path("donors/<int:pk>/pieces/<int:piece>/take/", views.donor_take, name="donor-take"),
     path("donors/<int:pk>/pieces/<int:piece>/scrap/", views.donor_scrap, name="donor-scrap"),
-    path("machines/<int:pk>/strip/", views.donor_strip, name="donor-strip"),
 ]

@@ -23,6 +23,7 @@ class Stay(models.Model):
     class Left(models.TextChoices):
         RETURNED = "returned", _("handed back")
         SOLD = "sold", _("sold")
+        STRIPPED = "stripped", _("taken apart")
 
     unit = models.ForeignKey(Unit, models.PROTECT, verbose_name=_("machine"), related_name="stays")
     owner = models.ForeignKey(
@@ -89,6 +90,7 @@ class MachineCost(models.Model):
         PURCHASE = "purchase", _("purchase")
         PARTS = "parts", _("parts")
         LABOUR = "labour", _("labour")
+        STRIPPED = "stripped", _("to its pieces")
 
     stay = models.ForeignKey(Stay, models.PROTECT, verbose_name=_("stay"), related_name="costs")
     sort = models.CharField(_("sort"), max_length=10, choices=Sort)

@@ -1,14 +1,19 @@
 """How machines come and leave, and what our own cost us."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from decimal import Decimal
+from uuid import UUID
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
 from django.utils.translation import gettext as _
 
 from parts.days.services import require_open
+from parts.stock.models import Donor
+from parts.stock.services import StripLine, strip_donor
 from shop.floor.models import MachineCost, Stay
+from shop.floor.selectors import costs_so_far
 from shop.people.models import Customer
 from units.catalogue.models import Unit
 from units.show import words
@@ -105,10 +110,42 @@ def add_cost(
     )
 
 
+@transaction.atomic
+def strip_machine(
+    *, stay: Stay, lines: Sequence[StripLine], on: date, document: str, key: UUID, by, at: datetime
+) -> Donor:
+    """One of our own machines becomes a donor: what it cost us goes to its pieces, and it leaves.
+
+    The same key gives the first donor. Raises FloorError, StripError or DayClosedError.
+    """
+    stay = Stay.objects.select_for_update().select_related("unit").get(pk=stay.pk)
+    if stay.owner_id:
+        raise FloorError(_("This machine is a customer's: it is not ours to take apart."))
+    cost = costs_so_far([stay])[stay.pk]
+    donor = strip_donor(
+        unit=stay.unit, lines=lines, cost=cost, on=on, document=document, by=by, at=at, key=key
+    )
+    if stay.left_on and stay.left == Stay.Left.STRIPPED:
+        return donor
+    if cost:
+        add_cost(
+            stay=stay,
+            sort=MachineCost.Sort.STRIPPED,
+            amount=-cost,
+            on=on,
+            document=document,
+            key=f"stripped-{stay.pk}",
+            by=by,
+            at=at,
+        )
+    end_stay(stay=stay, left=Stay.Left.STRIPPED, on=on, document=document, by=by)
+    return donor
+
+
 def _refuse_leaving(stay: Stay, left: str, on: date) -> None:
     if stay.left_on:
         raise FloorError(_left_already(stay))
-    if stay.owner_id and left == Stay.Left.SOLD:
+    if stay.owner_id and left != Stay.Left.RETURNED:
         raise FloorError(_("This machine is a customer's: it can be handed back, not sold."))
     if not stay.owner_id and left == Stay.Left.RETURNED:
         raise FloorError(_("This machine is our own: there is nobody to hand it back to."))

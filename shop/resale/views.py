@@ -9,8 +9,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from parts.days.services import DayClosedError
-from shop.floor.models import Stay
+from parts.stock.views import strip_page
+from shop.floor.models import MachineCost, Stay
 from shop.floor.selectors import costs_so_far
+from shop.floor.services import strip_machine
 from shop.people.domain.phones import PhoneError
 from shop.people.services import PersonError
 from shop.resale.filters import ForSaleFilter
@@ -18,6 +20,8 @@ from shop.resale.forms import GradingForm, PriceForm, SaleForm
 from shop.resale.selectors import for_sale, one_for_sale, our_stays
 from shop.resale.services import ResaleError, record_grading, sell_machine, set_price
 from shop.till.services import TillError
+from shop.work.models import WorkOrder
+from units.catalogue.models import Unit
 from units.show.notices import tell
 
 PAGE = 50
@@ -123,3 +127,24 @@ def _field_of(error: ValueError) -> str | None:
     fields = {PhoneError: "new_phone", PersonError: "new_name", TillError: "amount"}
     fields[DayClosedError] = "on"
     return getattr(error, "field", None) or fields.get(type(error))
+
+
+@require_http_methods(["GET", "POST"])
+def machine_strip(request, pk):
+    """Take one of our own machines apart: what it cost us goes to its pieces."""
+    unit = get_object_or_404(Unit.objects.select_related("maker", "model__maker"), pk=pk)
+    stay = unit.stays.order_by("-pk").first()
+    ours = stay and not stay.owner_id and stay.left in ("", Stay.Left.STRIPPED)
+    if not ours or WorkOrder.objects.open().filter(stay=stay).exists():
+        refusal = _(
+            "Only a machine of our own that stands here without an open job is taken apart."
+        )
+        messages.error(request, refusal)
+        return redirect("machine", pk=pk)
+    bought = stay.costs.filter(sort=MachineCost.Sort.PURCHASE).first()
+    known = {"document": bought.document if bought else "", "cost": costs_so_far([stay])[stay.pk]}
+
+    def strip(*, unit, cost, **said):
+        return strip_machine(stay=stay, **said)
+
+    return strip_page(request, unit, known=known, strip=strip)

@@ -4,7 +4,6 @@ from parts.stock.views.donors import (
     donor,
     donor_labels,
     donor_scrap,
-    donor_strip,
     donor_take,
     strip_page,
 )
@@ -24,7 +23,6 @@ __all__ = [
     "donor",
     "donor_labels",
     "donor_scrap",
-    "donor_strip",
     "donor_take",
     "stock_count",
     "stock_move",

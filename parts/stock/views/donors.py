@@ -16,10 +16,8 @@ from parts.stock.services import (
     StockError,
     find_or_add_bin,
     scrap_piece,
-    strip_donor,
     take_off_donor,
 )
-from units.catalogue.models import Unit
 from units.show.notices import tell
 
 REFUSALS = (StockError, DayClosedError)
@@ -47,16 +45,10 @@ def donor_labels(request, pk):
     return render(request, "stock/labels.html", {"donor": found, "pieces": pieces})
 
 
-@require_http_methods(["GET", "POST"])
-def donor_strip(request, pk):
-    unit = get_object_or_404(Unit.objects.select_related("maker", "model__maker"), pk=pk)
-    return strip_page(request, unit)
-
-
-def strip_page(request, unit, *, known=None, strip=strip_donor):
-    """The strip list of a machine. A house above hands in what it knows (``document``, ``cost``)
-    and how it strips; ``strip`` takes what :func:`strip_donor` takes and gives the donor."""
-    known = known or {}
+def strip_page(request, unit, *, known, strip):
+    """The strip list of a machine, for the house above, which knows whose it is: it hands in what
+    it knows (``document``, ``cost``) and ``strip``, which takes ``unit, lines, document, cost, on,
+    key, by, at`` and gives the donor."""
     data = request.POST or None
     form = StripForm(data, initial={"on": timezone.localdate()}, known=known)
     lines = _line_forms(unit, data)

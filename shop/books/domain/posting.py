@@ -33,12 +33,15 @@ class Rules:
     machines: str
     machines_against: Mapping[str, str]
     machines_sold: str
+    pieces: str
+    pieces_scrapped: str
 
     @property
     def accounts(self) -> set[str]:
         """Every account that a rule names."""
         several = (self.sales, self.paid_into, self.shelf_against, self.machines_against)
         named = {self.owed, self.tax, self.shelf, self.machines, self.machines_sold}
+        named |= {self.pieces, self.pieces_scrapped}
         return named.union(*(roles.values() for roles in several))
 
 
@@ -55,6 +58,8 @@ def read_rules(table: Mapping) -> Rules:
             machines=table["machine"]["stock"],
             machines_against=table["machine"]["against"],
             machines_sold=table["machine"]["sold"],
+            pieces=table["donor"]["pieces"],
+            pieces_scrapped=table["donor"]["scrapped"],
         )
     except KeyError as error:
         raise PostingError(f"The posting rules name no account for {error}.") from error
@@ -96,6 +101,11 @@ def machine_cost_lines(sort: str, amount: Decimal, rules: Rules) -> tuple[Line, 
 def machine_sold_lines(cost: Decimal, rules: Rules) -> tuple[Line, ...]:
     """A machine leaving our stock for its buyer, at what it cost us."""
     return _moved(rules.machines_sold, rules.machines, cost)
+
+
+def piece_scrapped_lines(cost: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A piece of a donor that was thrown away, at its share of what the donor cost."""
+    return _moved(rules.pieces_scrapped, rules.pieces, cost)
 
 
 def balanced(lines: Iterable[Line]) -> tuple[Line, ...]:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from django.db.models import Count, F, Q, Sum, Value
 
-from parts.stock.models import StockMove
+from parts.stock.models import Donor, DonorComponent, StockMove
 from shop.books.domain.months import Month
 from shop.books.domain.posting import Rules
 from shop.books.domain.ties import Tie
@@ -26,6 +26,8 @@ PAPERS = [
     ("move", StockMove, "cost", "moved_on", F("reason")),
     ("cost", MachineCost, "amount", "spent_on", F("sort")),
     ("sale", Sale, "cost", "sold_on", Value("")),
+    ("donor", Donor, "cost", "stripped_on", Value("")),
+    ("piece", DonorComponent, "cost", "settled_on", F("state")),
 ]
 LEFT_THE_SHELF = frozenset({"used", "sold", "returned"})
 
@@ -166,6 +168,11 @@ def _ties(papers: _Papers, journal: _Journal, rules: Rules) -> list[Tie]:
             "machines",
             papers.through("cost") - papers.through("sale"),
             journal.balance(rules.machines),
+        ),
+        Tie(
+            "pieces",
+            papers.through("donor") - papers.through("piece"),
+            journal.balance(rules.pieces),
         ),
     ]
 

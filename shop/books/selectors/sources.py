@@ -11,7 +11,7 @@ from datetime import date
 from django.db.models import CharField, Exists, F, OuterRef, Q, QuerySet, Sum, Value
 from django.db.models.functions import Cast, Concat
 
-from parts.stock.models import StockMove
+from parts.stock.models import DonorComponent, StockMove
 from shop.books.models import JournalEntry
 from shop.floor.models import MachineCost
 from shop.resale.models import Sale
@@ -86,6 +86,14 @@ def _sales() -> QuerySet:
     return _known_as(rows, Value("machine-sold"), F("invoice__number"))
 
 
+def _pieces() -> QuerySet:
+    """Pieces of donors that were thrown away after they had got their share of the cost."""
+    rows = DonorComponent.objects.filter(state=DonorComponent.State.SCRAPPED).exclude(cost=0)
+    rows = rows.select_related("component", "donor__unit__model__maker")
+    row = Concat(F("donor__document"), Value("/"), Cast("pk", CharField()))
+    return _known_as(rows, Value("piece-scrapped"), row)
+
+
 SOURCES = {
     source.key: source
     for source in (
@@ -94,5 +102,6 @@ SOURCES = {
         Source("move", "moved_on", _moves),
         Source("cost", "spent_on", _costs),
         Source("sale", "sold_on", _sales),
+        Source("piece", "settled_on", _pieces),
     )
 }

@@ -16,6 +16,7 @@ TIES = {
     "machines-sold": _("Cost of machines sold = taken off machines for resale in the journal"),
     "owed": _("At the month's end: unpaid on invoices = owed by customers in the journal"),
     "shelf": _("At the month's end: cost of the parts on the shelf = shelf in the journal"),
+    "pieces": _("At the month's end: cost left on donors = pieces of donors in the journal"),
     "machines": _("At the month's end: cost of our machines = machines for resale in the journal"),
 }
 ASSUMPTIONS = (

@@ -133,10 +133,19 @@ def _sale(sale, rules: Rules) -> Draft:
     )
 
 
+def _piece(piece, rules: Rules) -> Draft:
+    return Draft(
+        _("Scrapped: %(component)s of %(machine)s")
+        % {"component": piece.component, "machine": piece.donor},
+        posting.piece_scrapped_lines(piece.cost, rules),
+    )
+
+
 DRAFTS: dict[str, Callable[..., Draft]] = {
     "invoice": _invoice,
     "payment": _payment,
     "move": _move,
     "cost": _cost,
     "sale": _sale,
+    "piece": _piece,
 }

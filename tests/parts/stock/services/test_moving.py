@@ -71,6 +71,16 @@ def test_a_cost_that_outgrows_the_ledger_is_refused(keeper):
         keeper.receive("999999", "999999")
 
 
+@pytest.mark.parametrize("method", ["fifo", "average"])
+def test_what_came_back_later_did_not_lie_there_in_between(keeper, method):
+    keeper.cost_by(method)
+    keeper.receive("1", on=EARLIER)
+    keeper.give_back(keeper.issue("1", on=EARLIER + timedelta(days=1)), on=TODAY)
+    with pytest.raises(NotEnoughStockError, match="had come and were left"):
+        keeper.issue("1", on=EARLIER + timedelta(days=2))
+    assert keeper.issue("1").quantity == -1
+
+
 def test_what_is_not_there_cannot_be_taken(keeper):
     with pytest.raises(NotEnoughStockError, match="There is none of"):
         keeper.issue("1")

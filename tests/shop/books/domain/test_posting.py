@@ -13,6 +13,7 @@ from shop.books.domain.posting import (
     machine_cost_lines,
     machine_sold_lines,
     payment_lines,
+    piece_scrapped_lines,
     read_rules,
     stock_lines,
 )
@@ -28,6 +29,8 @@ RULES = Rules(
     machines="machines",
     machines_against={"purchase": "sellers", "parts": "shelf", "labour": "absorbed"},
     machines_sold="cost of machines",
+    pieces="pieces",
+    pieces_scrapped="lost",
 )
 money = st.decimals(-9999, 9999, places=2)
 
@@ -114,3 +117,10 @@ def test_every_invoice_balances(nets, taxes):
     assert sum(line.amount for line in lines) == 0
     assert len({line.account for line in lines}) == len(lines)
     assert all(line.amount for line in lines)
+
+
+def test_a_scrapped_piece_of_a_donor_is_lost_at_its_share():
+    assert piece_scrapped_lines(Decimal("30.00"), RULES) == (
+        Line("lost", Decimal("30.00")),
+        Line("pieces", Decimal("-30.00")),
+    )

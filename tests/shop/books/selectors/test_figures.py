@@ -1,20 +1,26 @@
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
+from uuid import uuid4
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
+from parts.stock.services import scrap_piece
 from shop.books.domain.months import Month
 from shop.books.models import JournalEntry, JournalLine
 from shop.books.selectors.figures import figures_of
 from shop.books.selectors.words import TIES
 from shop.books.services import post_pending, posting_rules
 from shop.floor.models import MachineCost
+from shop.floor.services import add_cost, strip_machine
 from shop.till.models import Payment
 from tests.factories.books import Papers
 from tests.factories.resale import OwnStayFactory
 from tests.factories.units import MORNING, PersonFactory
+from tests.parts.stock.stripping import leave, take
+
+LATER = MORNING + timedelta(days=20)
 
 
 def post(month):
@@ -49,6 +55,7 @@ def test_the_figures_of_a_month_are_those_of_its_papers(october):
         "owed": "1471.36",
         "shelf": "147.00",
         "machines": "0.00",
+        "pieces": "0",
     }
 
 
@@ -161,3 +168,33 @@ class AnyMonth(TestCase):
         else:
             papers.use(on, part, 3, purpose="own" if sort == "own" else "customer")
         assert MachineCost.objects.filter(amount=0).count() == 0
+
+
+def test_what_a_donor_cost_goes_to_its_pieces_the_shelf_and_the_loss_and_ties_out(october):
+    stay = OwnStayFactory()
+    by, on = PersonFactory(), date(2026, 10, 20)
+    add_cost(
+        stay=stay,
+        sort="purchase",
+        amount=Decimal("90.00"),
+        on=on,
+        document="B00077",
+        key="B00077",
+        by=by,
+        at=LATER,
+    )
+    donor = strip_machine(
+        stay=stay,
+        lines=[take(value="60"), leave(value="20"), leave("display", value="10")],
+        on=on,
+        document="B00077",
+        key=uuid4(),
+        by=by,
+        at=LATER,
+    )
+    piece = donor.pieces.get(component="display")
+    scrap_piece(piece=piece, note="cracked", on=on, by=by, at=LATER)
+    post(october)
+    assert broken(october) == []
+    ties = {tie.key: tie for tie in figures(october).ties}
+    assert ties["pieces"].papers == Decimal("20.00")
