@@ -1,4 +1,5 @@
 from django.db import models
+from django.db.models import Q
 
 
 class CostLayerQuerySet(models.QuerySet):
@@ -17,6 +18,16 @@ class DonorPieceQuerySet(models.QuerySet):
     def held(self):
         """Still on the donor, or in a bin without a part number."""
         return self.filter(state="held")
+
+    def held_on(self, day=None, known_at=None):
+        """Held now; or on a past day, by what had been written down at ``known_at``."""
+        if day is None:
+            return self.held()
+        pieces = self.filter(donor__stripped_on__lte=day)
+        pieces = pieces.filter(Q(settled_on=None) | Q(settled_on__gt=day))
+        if known_at is None:
+            return pieces
+        return pieces.filter(donor__recorded_at__lte=known_at)
 
     def usable(self):
         return self.exclude(grade="spent")

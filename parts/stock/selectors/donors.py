@@ -1,6 +1,7 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date, datetime
 from decimal import Decimal
 
 from django.db.models import Case, Count, Prefetch, Q, QuerySet, Sum, When
@@ -22,15 +23,23 @@ class DonorHeld:
 
 
 def donor_components(
-    models: Iterable[MachineModel], components: Iterable[str] | None = None
+    models: Iterable[MachineModel],
+    components: Iterable[str] | None = None,
+    *,
+    on: date | None = None,
+    known_at: datetime | None = None,
+    families: dict[int, list[int]] | None = None,
 ) -> dict[int, dict[str, list[DonorHeld]]]:
     """``{model id: {component slug: pieces}}``, the best first; nothing that is spent.
 
-    What was taken with a part number lies on the shelf and is found there. Two queries.
+    What was taken with a part number lies on the shelf and is found there. ``on`` asks about a past
+    day, ``known_at`` by what had been written down. Two queries; one if the ``families`` of the
+    models are handed in.
     """
-    families = model_families(models)
+    families = families or model_families(models)
     wanted = {pk for members in families.values() for pk in members}
-    pieces = DonorComponent.objects.held().usable().filter(donor__unit__model__in=wanted)
+    pieces = DonorComponent.objects.held_on(on, known_at).usable()
+    pieces = pieces.filter(donor__unit__model__in=wanted)
     if components is not None:
         pieces = pieces.filter(component__in=list(components))
     by_model = defaultdict(list)

@@ -45,11 +45,13 @@ class Call:
         return self.standing.model
 
 
-def standing_of(models: Iterable[MachineModel], on: date) -> dict[int, Standing]:
+def standing_of(
+    models: Iterable[MachineModel], on: date, families: dict[int, list[int]] | None = None
+) -> dict[int, Standing]:
     """``{model id: standing}``. Four queries at most, however many models; six after a new
     answer."""
     models = list(models)
-    families = model_families(models)
+    families = families or model_families(models)
     rules, mark = rules_and_mark()
     supports = support_of(models, on, families=families, rules=rules)
     odds = learned_odds(mark, on)

@@ -12,7 +12,7 @@ from parts.fits.models import Fit
 from parts.stock.selectors import on_hand
 from parts.support.selectors import Standing, standing_of
 from units.catalogue.models import MachineModel, Unit
-from units.catalogue.selectors import model_ids_of
+from units.catalogue.selectors import model_families
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,8 @@ def model_page(pk: int, on: date) -> ModelPage:
     Raises MachineModel.DoesNotExist.
     """
     model = MachineModel.objects.select_related("maker", "kind", "merged_into__maker").get(pk=pk)
-    ids = model_ids_of(model)
+    families = model_families([model])
+    ids = families[pk]
     fits = list(Fit.objects.filter(model__in=ids).select_related("part__component", "part__maker"))
     fits.sort(key=lambda fit: (fit.part.component.name, fit.part.number))
     stock = on_hand([fit.part for fit in fits])
@@ -52,7 +53,7 @@ def model_page(pk: int, on: date) -> ModelPage:
     answers = answers.select_related("component", "part", "recorded_by", "withdrawal")
     return ModelPage(
         model=model,
-        standing=standing_of([model], on)[model.pk],
+        standing=standing_of([model], on, families)[model.pk],
         answers=list(answers.newest_first()[:ANSWERS_SHOWN]),
         parts=[FittingPart(fit, stock.get(fit.part_id, Decimal(0))) for fit in fits],
         machines=list(Unit.objects.filter(model__in=ids).with_identity()[:MACHINES_SHOWN]),

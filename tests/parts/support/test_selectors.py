@@ -1,10 +1,11 @@
 from datetime import timedelta
 from decimal import Decimal
+from uuid import uuid4
 
 import pytest
 
 from parts.answers.services import withdraw_answer
-from parts.stock.services import receive_stock
+from parts.stock.services import StripLine, receive_stock, strip_donor, transfer_stock
 from parts.support.selectors import call_list, coverage_of, standing_of
 from parts.support.selectors.words import sentence
 from tests.factories.parts import AnswerFactory, BinFactory, FitFactory, SupplierPriceFactory
@@ -15,7 +16,9 @@ from tests.factories.units import (
     MachineModelFactory,
     PersonFactory,
     PlateRecordFactory,
+    UnitFactory,
 )
+from units.catalogue.models import Component
 
 pytestmark = pytest.mark.django_db
 
@@ -156,3 +159,43 @@ def test_standings_need_no_more_queries_for_more_models(django_assert_max_num_qu
     standing_of(models, TODAY)
     with django_assert_max_num_queries(4):
         standing_of(models, TODAY)
+
+
+def test_a_donor_is_a_way_from_the_day_on_which_it_was_taken_apart(belt):
+    unit = UnitFactory(model=belt.model)
+    deck = Component.objects.get(pk="running-belt")
+    strip_donor(
+        unit=unit,
+        lines=[StripLine(deck, "good", "leave", None, "", Decimal(1))],
+        cost=Decimal("10.00"),
+        on=ago(10),
+        document="B00001",
+        by=PersonFactory(),
+        at=MORNING,
+    )
+    assert best(belt.model, "running-belt").party == unit.serial
+    assert best(belt.model, "running-belt", ago(20)).route == "maker"
+
+
+def test_a_carry_from_bin_to_bin_leaves_the_cost_of_a_part_as_it_was(belt):
+    by, bins = PersonFactory(), [BinFactory(), BinFactory(name="B2")]
+    receive_stock(
+        part=belt.part, bin=bins[0], quantity=Decimal(3), unit_cost=Decimal("3.333333"),
+        on=ago(9), document="D00001", by=by, at=MORNING,
+    )  # fmt: skip
+    transfer_stock(
+        part=belt.part, bin=bins[0], to_bin=bins[1], quantity=Decimal(1), on=ago(8), by=by,
+        at=MORNING, key=uuid4(),
+    )  # fmt: skip
+    assert best(belt.model, "running-belt").cost == Decimal("3.333333")
+
+
+def test_what_was_written_down_later_was_not_on_the_shelf_by_the_day_of_entry(belt):
+    receive_stock(
+        part=belt.part, bin=BinFactory(), quantity=Decimal(1), unit_cost=Decimal(5),
+        on=ago(60), document="D00001", by=PersonFactory(), at=MORNING,
+    )  # fmt: skip
+    known_at = MORNING - timedelta(days=30)
+    coverage = coverage_of([belt.model], ago(40), known_at)[belt.model_id].coverage
+    assert {one.best.route for one in coverage.components} == {"maker"}
+    assert best(belt.model, "running-belt", ago(40)).route == "shelf"
