@@ -3,6 +3,7 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
 
 from units.catalogue.models import Unit
 from units.recalls.domain.notice import Notice, Product
@@ -45,6 +46,9 @@ class Recall(models.Model):
     number = models.CharField(_("recall number"), max_length=60)
     title = models.TextField(_("title"))
     announced_on = models.DateField(_("announced on"), null=True)
+    published_on = models.DateField(
+        _("published on"), null=True, help_text=_("The day of the newest wording that we have.")
+    )
     url = models.TextField(_("address"), blank=True)
     description = models.TextField(_("what is recalled"), blank=True)
     products = models.JSONField(_("products"), default=list)
@@ -73,6 +77,7 @@ class Recall(models.Model):
             number=self.number,
             title=self.title,
             announced_on=self.announced_on,
+            published_on=self.published_on,
             url=self.url,
             description=self.description,
             products=tuple(Product(**product) for product in self.products),
@@ -130,6 +135,7 @@ class RecallLoad(models.Model):
     new = models.PositiveIntegerField(_("new"))
     changed = models.PositiveIntegerField(_("changed"))
     same = models.PositiveIntegerField(_("as before"))
+    older = models.PositiveIntegerField(_("older, left out"), default=0)
     opened = models.PositiveIntegerField(_("matches opened"))
     loaded_at = models.DateTimeField(_("loaded at"))
     loaded_by = models.ForeignKey(
@@ -148,6 +154,18 @@ class RecallLoad(models.Model):
 
     def __str__(self):
         return self.name
+
+    @property
+    def left_out(self) -> str:
+        """Says of how many notices a later wording was known; nothing if of none."""
+        if not self.older:
+            return ""
+        sentence = ngettext(
+            "%(older)d notice was left out: a later wording of it is known.",
+            "%(older)d notices were left out: later wordings of them are known.",
+            self.older,
+        )
+        return sentence % {"older": self.older}
 
 
 class RecallDecision(models.Model):

@@ -139,13 +139,12 @@ def load(request):
         except RecallError as error:
             form.add_error(error.field, str(error))
         else:
+            said = _(
+                "Recalls new: %(new)d, changed: %(changed)d, as before: %(same)d. "
+                "Matches opened: %(opened)d."
+            )
             messages.success(
-                request,
-                _(
-                    "Recalls new: %(new)d, changed: %(changed)d, as before: %(same)d. "
-                    "Matches opened: %(opened)d."
-                )
-                % vars(loaded),
+                request, " ".join(filter(None, [said % vars(loaded), loaded.left_out]))
             )
             return redirect("recall-match-list" if loaded.opened else "recall-list")
     status = 422 if form.errors else 200

@@ -331,3 +331,10 @@ def test_no_page_needs_more_queries_for_more_rows(
     }
     with django_assert_max_num_queries(12):
         assert bench.get(reverse(name, args=args.get(name, []))).status_code == 200
+
+
+def test_whoever_loads_an_older_list_reads_how_much_was_left_out(bench):
+    load(record())
+    older = as_json(record(text="Nothing more.", LastPublishDate="2026-01-05T00:00:00"))
+    response = bench.post(reverse("recall-load"), upload(older), follow=True)
+    assert "1 notice was left out: a later wording of it is known." in response.content.decode()

@@ -3,8 +3,13 @@
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date
+
+KEPT = (
+    "title", "announced_on", "published_on", "url", "description", "parties", "hazard", "remedy",
+    "contact", "sold_at",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -16,12 +21,18 @@ class Product:
     model: str = ""
     units: str = ""
 
+    @property
+    def told(self) -> tuple[str, str]:
+        """What tells it from other products; the CSV form leaves this empty."""
+        return self.description, self.model
+
 
 @dataclass(frozen=True)
 class Notice:
     """Plain text throughout; ``parties`` are makers, importers and distributors.
 
-    ``raw`` is the record as it was published. It is kept, and not compared.
+    ``published_on`` is the day of this wording, where the form gives one; ``raw`` is the record as
+    it was published. Both are kept, and not compared.
     """
 
     number: str
@@ -35,6 +46,7 @@ class Notice:
     remedy: str = ""
     contact: str = ""
     sold_at: str = ""
+    published_on: date | None = field(default=None, compare=False)
     raw: Mapping = field(default_factory=dict, compare=False, repr=False)
 
     @property
@@ -46,6 +58,7 @@ class Notice:
     def digest(self) -> str:
         """SHA-256 of what the notice says."""
         said = asdict(self) | {"raw": None}
+        del said["published_on"]
         text = json.dumps(said, sort_keys=True, default=str, ensure_ascii=False)
         return hashlib.sha256(text.encode()).hexdigest()
 
@@ -63,11 +76,12 @@ def digits(text: str) -> str:
 def joined(first: Notice, second: Notice) -> Notice:
     """Two records of one file under one number: nothing that either says is lost."""
     if first == second:
-        return first
+        return max(first, second, key=lambda one: one.published_on or date.min)
     return Notice(
         number=first.number,
         title=_both(first.title, second.title, " · "),
         announced_on=max(filter(None, (first.announced_on, second.announced_on)), default=None),
+        published_on=max(filter(None, (first.published_on, second.published_on)), default=None),
         url=first.url or second.url,
         description=_both(first.description, second.description, "\n"),
         products=tuple(dict.fromkeys(first.products + second.products)),
@@ -82,3 +96,28 @@ def joined(first: Notice, second: Notice) -> Notice:
 
 def _both(first: str, second: str, between: str) -> str:
     return between.join(dict.fromkeys(filter(None, (first, second))))
+
+
+def is_older(notice: Notice, known: date | None) -> bool:
+    """Whether a later wording is known. Without a day nobody can tell."""
+    return bool(notice.published_on and known and notice.published_on < known)
+
+
+def completed(notice: Notice, known: Notice) -> Notice:
+    """The notice, with what its form leaves empty as it was known before."""
+    kept = {name: getattr(notice, name) or getattr(known, name) for name in KEPT}
+    return replace(notice, products=_completed(notice.products, known.products), **kept)
+
+
+def _completed(products: tuple[Product, ...], known: tuple[Product, ...]) -> tuple[Product, ...]:
+    if not products or any(any(one.told) for one in products):
+        return products or known
+    names = {one.name.casefold(): one for one in reversed(known)}
+    filled = tuple(_filled(one, names.get(one.name.casefold(), one)) for one in products)
+    told = {("", ""), *(one.told for one in filled)}
+    return filled + tuple(one for one in known if one.told not in told)
+
+
+def _filled(product: Product, known: Product) -> Product:
+    units = product.units or known.units
+    return replace(product, description=known.description, model=known.model, units=units)

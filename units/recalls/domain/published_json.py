@@ -79,6 +79,7 @@ def _notice(record, at: int) -> Notice:
         number=number,
         title=title,
         announced_on=_day(one_line(record.get("RecallDate")), at),
+        published_on=_day(one_line(record.get("LastPublishDate")), at),
         url=address(record.get("URL")),
         description=plain(record.get("Description")),
         products=tuple(_products(record)),

@@ -109,11 +109,18 @@ def test_a_record_without_a_number_is_named(number):
 
 @pytest.mark.parametrize("day", ["30.07.2026", "2026-13-01", "soon"])
 def test_a_day_that_is_none_is_named(day):
-    assert f"“{day}” as its day" in refusal(as_json(record(RecallDate=day)).decode())
+    for key in ("RecallDate", "LastPublishDate"):
+        assert f"“{day}” as its day" in refusal(as_json(record(**{key: day})).decode())
 
 
 def test_a_record_without_a_day_is_read():
     assert read(record(RecallDate=None))[0].announced_on is None
+
+
+def test_the_day_of_the_wording_is_read():
+    (notice,) = read(record(LastPublishDate="2026-08-02T10:15:00"))
+    assert notice.published_on == date(2026, 8, 2)
+    assert read(record(LastPublishDate=None))[0].published_on is None
 
 
 @pytest.mark.parametrize("text", ['{"a": 1, "b": 2}', "{}"])

@@ -38,6 +38,13 @@ def test_the_command_may_be_run_again(file):
     assert "holds" not in said
 
 
+def test_the_command_says_what_was_left_out_as_older(file):
+    run(file)
+    old = {"LastPublishDate": "2026-01-05T00:00:00", "text": "Nothing more."}
+    file.write_bytes(as_json(record(**old), record("2", **old)))
+    assert "2 notices were left out: later wordings of them are known." in run(file)
+
+
 def test_a_file_cut_off_is_an_error_that_names_file_and_line(file):
     file.write_bytes(file.read_bytes()[:-40])
     with pytest.raises(CommandError, match=r"recalls\.json: .* line \d+"):

@@ -1,11 +1,12 @@
 import json
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.db import IntegrityError, transaction
 
 from tests.factories.units import MORNING, MachineModelFactory, PersonFactory, UnitFactory
 from tests.units.recalls.ground import PROSE, as_csv, as_json, load, record, row
+from units.recalls.domain.notice import Product
 from units.recalls.models import Recall, RecallLoad, RecallVersion, RecallWord
 from units.recalls.selectors import open_matches
 from units.recalls.services import RecallError, load_recalls
@@ -61,6 +62,50 @@ def test_the_csv_form_finds_the_notice_that_came_as_json():
     content = as_csv(row())
     loaded = load_recalls(content=content, name="recalls.csv", by=None, at=NEXT_DAY)
     assert (loaded.new, Recall.objects.count()) == (0, 1)
+
+
+def published(on: str, text=PROSE, **changes) -> dict:
+    return record(text=text, LastPublishDate=f"{on}T00:00:00", **changes)
+
+
+def test_an_older_wording_brings_no_narrower_ranges_back():
+    UnitFactory(model=MachineModelFactory(number="TR-90"), serial="CV130000")
+    load(published("2026-08-02", PROSE.replace("129999", "139999")))
+    loaded = load(published("2026-07-30"), record("2"), at=NEXT_DAY)
+    assert (*counts(loaded), loaded.older) == (1, 0, 0, 0, 1)
+    assert loaded.left_out == "1 notice was left out: a later wording of it is known."
+    assert "139999" in Recall.objects.get(key="26645").description
+    assert RecallVersion.objects.filter(recall__key="26645").count() == 1
+    assert len(open_matches()) == 1
+
+
+def test_the_same_words_on_a_later_day_are_known_to_hold_from_then():
+    load(published("2026-07-30"))
+    loaded = load(published("2026-08-05"), at=NEXT_DAY)
+    assert (*counts(loaded), loaded.older, loaded.left_out) == (0, 0, 1, 0, 0, "")
+    assert load(published("2026-08-02", "Nothing more."), at=NEXT_DAY).older == 1
+
+
+def test_a_later_wording_and_one_of_the_same_day_are_taken_in():
+    load(published("2026-07-30"))
+    assert load(published("2026-07-30", "Model TR-91."), at=NEXT_DAY).changed == 1
+    assert load(published("2026-07-31", "Model TR-92."), at=NEXT_DAY).changed == 1
+    recall = Recall.objects.get()
+    assert (recall.description, recall.published_on) == ("Model TR-92.", date(2026, 7, 31))
+
+
+def test_what_the_csv_form_leaves_empty_stays_as_the_json_form_gave_it():
+    told = {"Name": "Corvane treadmills", "Description": "Model TR-99.", "NumberOfUnits": "About 9"}
+    load(published("2026-07-30", Products=[told]))
+    before = Recall.objects.get().notice
+    content = as_csv(row())
+    load_recalls(content=content, name="recalls.csv", by=None, at=NEXT_DAY)
+    after = Recall.objects.get().notice
+    assert (after.url, after.hazard, after.contact) == (before.url, before.hazard, before.contact)
+    assert after.products == (Product("Corvane treadmills", "Model TR-99.", units="About 19,900"),)
+    again = load_recalls(content=content, name="recalls.csv", by=None, at=NEXT_DAY)
+    assert counts(again) == (0, 0, 1, 0)
+    assert load(published("2026-07-29", "Nothing more."), at=NEXT_DAY).older == 1
 
 
 def test_a_load_says_how_many_matches_it_opened():

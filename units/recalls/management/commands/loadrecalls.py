@@ -27,6 +27,8 @@ class Command(BaseCommand):
         self.stdout.write(
             _("Recalls new: %(new)d, changed: %(changed)d, as before: %(same)d.") % vars(load)
         )
+        if load.left_out:
+            self.stdout.write(load.left_out)
         self.stdout.write(_("Matches opened: %(opened)d.") % vars(load))
         if load.opened:
             self.stdout.write(
