@@ -18,6 +18,7 @@ from shop.front.selectors.sale import for_sale
 from shop.people.seats import ACCOUNTANT, FRONT_DESK, OWNER, SEATS, TECHNICIAN
 from shop.work.selectors.waiting import Waiting, parts_wanted, waiting_jobs
 from units.plates.selectors import waiting_for_a_look
+from units.recalls.selectors import open_matches
 
 WEEK = timedelta(days=7)
 
@@ -107,6 +108,20 @@ def plates_to_confirm(on: date) -> list[Group]:
     return [Group(_("Plates"), (todo,), "")]
 
 
+def recalls_to_decide(on: date) -> list[Group]:
+    """A sentence on matches of recalls that hold machines from sale; nothing if there are none."""
+    count = len(open_matches())
+    if not count:
+        return []
+    sentence = ngettext(
+        "%(count)d match of a recall and a machine waits for a decision.",
+        "%(count)d matches of a recall and a machine wait for a decision.",
+        count,
+    )
+    href, deed = reverse("recall-match-list"), gettext("Decide")
+    return [Group(_("Recalls"), (Todo(sentence % {"count": count}, on, 0, False, href, deed),), "")]
+
+
 def parts_short(on: date) -> list[Group]:
     """A sentence on what approved jobs lack and nobody ordered; nothing if they lack none."""
     count = len({one.part for one in shortages(parts_wanted(), on)})
@@ -159,10 +174,11 @@ GROUPS: dict[str, Callable[[date], list[Group]]] = {
 PARTS: dict[str, tuple[str, Callable[[date], list[Group]]]] = {
     "answers": (_("Calls to makers"), answers_to_ask),
     "sale": (_("For sale"), for_sale),
+    "recalls": (_("Recalls"), recalls_to_decide),
 }
 PARTS_OF_SEAT = {
     FRONT_DESK: ("answers",),
-    TECHNICIAN: ("sale",),
-    OWNER: ("sale", "answers"),
+    TECHNICIAN: ("recalls", "sale"),
+    OWNER: ("recalls", "sale", "answers"),
     ACCOUNTANT: (),
 }

@@ -5,6 +5,7 @@ from shop.people.seats import SEATS
 from shop.work.models import Estimate
 from tests.factories.parts import AnswerFactory
 from tests.factories.plates import a_reading
+from tests.factories.units import MachineModelFactory, UnitFactory
 from tests.shop.front.ground import (
     customers_job,
     days_before_today,
@@ -13,6 +14,7 @@ from tests.shop.front.ground import (
     machine,
     our_machine,
 )
+from tests.units.recalls.ground import load, record
 
 pytestmark = pytest.mark.django_db
 HTMX = {"HX-Request": "true"}
@@ -167,6 +169,23 @@ def test_desk_and_owner_read_how_many_plates_wait_for_a_look(sit, seat):
     assert f'href="{reverse("plates")}"' in page.split("<main", 1)[1]
 
 
+@pytest.mark.parametrize("seat", ["technician", "owner"])
+def test_bench_and_owner_read_how_many_recalls_wait_for_a_decision(sit, seat):
+    client = sit(seat)
+    model = MachineModelFactory(number="TR-90")
+    UnitFactory(model=model, serial="CV125000")
+    assert "part=recalls" in text(client.get(reverse("home")))
+    assert "Nothing waits here." in part(client, seat, "recalls")
+    assert "Recalls" not in part(client, seat, "recalls", headers=HTMX)
+    load(record())
+    page = part(client, seat, "recalls", headers=HTMX)
+    assert "1 match of a recall and a machine waits for a decision." in page
+    assert f'href="{reverse("recall-match-list")}"' in page
+    UnitFactory(model=model, serial="CV125001")
+    page = part(client, seat, "recalls", headers=HTMX)
+    assert "2 matches of a recall and a machine wait for a decision." in page
+
+
 @pytest.mark.parametrize("seat", list(SEATS))
 def test_an_opening_page_needs_no_more_queries_for_more_jobs(
     sit, seat, django_assert_max_num_queries
@@ -180,7 +199,7 @@ def test_an_opening_page_needs_no_more_queries_for_more_jobs(
         client.get(reverse("home"))
 
 
-@pytest.mark.parametrize("key", ["answers", "sale"])
+@pytest.mark.parametrize("key", ["answers", "sale", "recalls"])
 def test_a_part_needs_no_more_queries_for_more_machines(sit, key, django_assert_max_num_queries):
     fill(3)
     client = sit("owner")
