@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.core.files.uploadedfile import UploadedFile
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -61,8 +61,10 @@ def keep_list(*, supplier: str, upload: UploadedFile, given_on: date, by, at) ->
 def load_list(*, price_list: PriceList, chosen: Chosen, only_good: bool, by, at) -> Loaded:
     """Add the parts that are new and write each row down as an answer of the supplier.
 
-    With a bad row nothing is loaded, unless ``only_good``. What was loaded before adds nothing.
+    With a bad row nothing is loaded, unless ``only_good``. What was loaded before adds nothing;
+    of two who load a list in the same moment the second waits, and finds it loaded.
     """
+    PriceList.objects.select_for_update(of=("self",)).get(pk=price_list.pk)
     reading = read_list(price_list, chosen)
     if reading.missing:
         raise BuyingError(
@@ -107,7 +109,13 @@ def _parts(offered: Sequence[Offered]) -> tuple[list[Part], int]:
                 name=" ".join(one.name.split()),
                 component_id=one.component,
             )
-    Part.objects.bulk_create(new.values(), batch_size=BATCH)
+    try:
+        with transaction.atomic():
+            Part.objects.bulk_create(new.values(), batch_size=BATCH)
+    except IntegrityError as error:  # another list, or a person, added one of them just now
+        raise BuyingError(
+            _("Some of these parts were added in the same moment. Load the list again.")
+        ) from error
     parts = [
         Part(pk=one.part) if one.part else new[one.key, makers.get(match_key(one.maker))]
         for one in offered
