@@ -15,8 +15,9 @@ def average_cost(quantity: Decimal, cost: Decimal) -> Decimal:
 def least_from(moves: Iterable[tuple[date, Decimal]], on: date) -> Decimal:
     """The least that lay there at the end of ``on`` or of any later day.
 
-    What one pool holds no longer says when it came, so this tells how much may be taken on a past
-    day without having taken, on some day, what was not there.
+    What one pool holds no longer says when it came, nor does a layer to which something was given
+    back; this tells how much may be taken on a past day without having taken, on some day, what
+    was not there.
     """
     by_day: dict[date, Decimal] = {}
     before = Decimal(0)

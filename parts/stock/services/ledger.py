@@ -81,14 +81,14 @@ def newest_unit_cost(part) -> Decimal:
 
 
 def _layers_come_by(shelf: Shelf, quantity: Decimal, on) -> Sequence[CostLayer]:
+    """The layers to take from. What was given back fills a layer that had come earlier, so that
+    the layers alone do not tell whether on each day so many lay there."""
     layers = CostLayer.objects.select_for_update(of=("self",)).filter(part=shelf.part_id)
     layers = layers.not_empty().oldest_first()
-    if not averages():
-        return list(layers.come_by(on))
     moves = StockMove.objects.filter(part=shelf.part_id).order_by()
     if least_from(moves.values_list("moved_on", "quantity"), on) < quantity:
         raise _too_few(shelf, quantity, on)
-    return list(layers)
+    return list(layers if averages() else layers.come_by(on))
 
 
 def _too_few(shelf: Shelf, quantity: Decimal, on) -> NotEnoughStockError:

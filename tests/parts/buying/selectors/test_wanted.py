@@ -124,7 +124,7 @@ def test_what_was_put_back_was_not_used():
     receive(part, "30")
     for days_ago in (60, 40, 20):
         move = use(part, "10", days_ago)
-    return_stock(move=move, on=TODAY, by=PersonFactory(), at=MORNING)
+    return_stock(move=move, on=move.moved_on, by=PersonFactory(), at=MORNING)
     use(part, "10", 1)
     found = below_reorder_point(TODAY)
     return_stock(move=part.moves.get(moved_on=TODAY - timedelta(days=1)), on=TODAY,
