@@ -45,16 +45,16 @@ class Use:
 def shortages(
     demands: Iterable[Demand], on_hand: Mapping[Hashable, Decimal], coming: Iterable[Coming]
 ) -> list[Demand]:
-    """What nothing on hand or on order covers, by the day it is wanted; never less than nothing.
+    """What nothing on hand or on order covers; never less than nothing.
 
     What was ordered for a document is for that document; what it needs no more, and the shelf, is
-    for whoever wants a part first. A demand without a day is wanted at once.
+    shared out in the order of the demands.
     """
     kept, free = defaultdict(Decimal), defaultdict(Decimal, on_hand)
     for one in coming:
         (kept if one.key else free)[_place(one)] += one.quantity
     open_demands = []
-    for demand in sorted(demands, key=_urgency):
+    for demand in demands:
         left = demand.quantity - _take(kept, (demand.part, demand.key), demand.quantity)
         open_demands.append(replace(demand, quantity=left))
     for (part, _key), quantity in kept.items():
@@ -76,10 +76,6 @@ def _take(held: dict, place: Hashable, wanted: Decimal) -> Decimal:
     if taken:
         held[place] -= taken
     return taken
-
-
-def _urgency(demand: Demand) -> tuple:
-    return (demand.wanted_on is not None, demand.wanted_on or date.min, demand.key)
 
 
 def use_a_day(taken: Sequence[Decimal], days: int) -> Use:

@@ -51,7 +51,8 @@ class ProposedOrder:
 
 
 def shortages(demands: Iterable[Demand], on: date) -> list[Demand]:
-    """What neither the shelf nor an open order covers. Demands name a :class:`Part`. Two queries.
+    """What neither the shelf nor an open order covers. Demands name a :class:`Part` and are served
+    in their order. Two queries.
 
     A demand without a day is wanted ``on`` that day.
     """

@@ -1,4 +1,4 @@
-from parts.fits.services.parts import add_fit, add_part, find_or_add_part
+from parts.fits.services.parts import add_fit, add_part, find_or_add_part, take_back_fit
 from parts.fits.services.refusing import PartError, RefusedError
 from parts.fits.services.sisters import link_sisters, withdraw_sister
 from parts.fits.services.standard import set_designation
@@ -18,6 +18,7 @@ __all__ = [
     "set_designation",
     "supersede_by_number",
     "supersede_part",
+    "take_back_fit",
     "withdraw_sister",
     "withdraw_supersession",
 ]

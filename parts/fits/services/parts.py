@@ -68,6 +68,12 @@ def add_fit(
     return fit
 
 
+@transaction.atomic
+def take_back_fit(*, part: Part, evidence: str) -> bool:
+    """Remove the fit that rests on this evidence alone, when what it tells was undone."""
+    return bool(Fit.objects.filter(part=part, evidence=evidence).delete()[0])
+
+
 def _find_or_add(maker, number, name, component) -> tuple[Part, bool]:
     number, name = " ".join(number.split()), " ".join(name.split())
     key = match_key(number)

@@ -6,8 +6,8 @@ machine that leaves unrepaired is charged for the parts that stay in it and for 
 if there is one. Source: common practice, no published source.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shop.till.domain.pricing import Line, PriceRules, labour_price, line_net
@@ -58,13 +58,31 @@ def serves(use: Used, line: Agreed) -> bool:
     return line.part is None and line.component is not None and use.component == line.component
 
 
-def not_used(agreed: Sequence[Agreed], used: Sequence[Used]) -> list[Agreed]:
-    """Agreed parts of which none was taken."""
-    return [
-        line
-        for line in agreed
-        if line.line_class == PART and not any(serves(use, line) for use in used)
-    ]
+def left_to_take(agreed: Sequence[Agreed], used: Sequence[Used]) -> list[Agreed]:
+    """Agreed parts that were not taken in full, each with the quantity still to take.
+
+    A use serves the line it was taken for; what it leaves over, and a use for no line, serves the
+    lines that it fits, in their order.
+    """
+    parts = [line for line in agreed if line.line_class == PART]
+    loose = [use.quantity for use in used]
+    for suits in (_named, serves):
+        parts = [_served(line, used, loose, suits) for line in parts]
+    return [line for line in parts if line.quantity > 0]
+
+
+def _named(use: Used, line: Agreed) -> bool:
+    return use.line == line.line
+
+
+def _served(line: Agreed, used: Sequence[Used], loose: list[Decimal], suits: Callable) -> Agreed:
+    """The line with what is left of it; what it takes of each use is taken out of ``loose``."""
+    left = line.quantity
+    for place, use in enumerate(used):
+        if suits(use, line):
+            piece = min(left, loose[place])
+            left, loose[place] = left - piece, loose[place] - piece
+    return replace(line, quantity=left)
 
 
 def charges(work: Work) -> list[Line]:
@@ -101,4 +119,4 @@ def net_of(lines: Sequence[Line | Agreed]) -> Decimal:
 
 def projected(work: Work) -> Decimal:
     """What a repair will come to before tax: the charge so far and the agreed parts to come."""
-    return net_of(charges(work)) + net_of(not_used(work.agreed, work.used))
+    return net_of(charges(work)) + net_of(left_to_take(work.agreed, work.used))

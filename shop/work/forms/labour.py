@@ -11,8 +11,10 @@ from units.show.words import number
 
 
 class LineChoice(forms.ModelChoiceField):
+    left = {}  # by line, how many are still to take
+
     def label_from_instance(self, line):
-        return f"{number(line.quantity)} × {line.description}"
+        return f"{number(self.left[line.pk])} × {line.description}"
 
 
 class TakePartForm(forms.Form):
@@ -33,12 +35,13 @@ class TakePartForm(forms.Form):
         max_digits=9,
         decimal_places=3,
         required=False,
-        help_text=_("Empty: as many as the line says, else one."),
+        help_text=_("Empty: as many as the line still wants, else one."),
     )
 
     def __init__(self, *args, lines, **kwargs):
         super().__init__(*args, **kwargs)
         if lines:
+            self.fields["line"].left = {line.line: line.quantity for line in lines}
             self.fields["line"].queryset = EstimateLine.objects.filter(
                 pk__in=[line.line for line in lines]
             ).select_related("part", "estimate")
@@ -63,7 +66,7 @@ class TakePartForm(forms.Form):
         return {
             "line": line,
             "part": said["part"] or line.part,
-            "quantity": said["quantity"] or (line.quantity if line else 1),
+            "quantity": said["quantity"] or (self.fields["line"].left[line.pk] if line else 1),
             "key": said["key"],
         }
 

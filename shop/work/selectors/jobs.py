@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from shop.work.domain.waiting import JobFacts
 from shop.work.models import Estimate, EstimateLine, JobInspection, WorkOrder
 from shop.work.selectors.inspections import inspection_facts, job_inspections, newest_of
+from shop.work.selectors.taking import Left, left_of, share_out
 from shop.work.selectors.waiting import Waiting, answer_facts, waiting_of
 from units.catalogue.models import Unit
 from units.catalogue.selectors import unit_by_serial
@@ -94,7 +95,7 @@ def job_page(number: str) -> JobPage:
     parts = {name: [] for name in ("findings", "lines", "uses", "times")}
     if estimates:
         parts["lines"] = list(_lines(job))
-        parts["uses"] = list(job.part_uses.select_related("move__part", "move__bin"))
+        parts["uses"] = list(job.part_uses.select_related("move__part", "move__bin", "line"))
         parts["times"] = list(job.time_entries.select_related("technician"))
     elif job.unit:
         parts["findings"] = standing_findings([job.unit]).get(job.unit_id, [])
@@ -121,13 +122,14 @@ def _shown(link: JobInspection | None) -> Inspection | None:
 
 def _lines(job: WorkOrder):
     """The lines of every version, each with how many of its part lie on the shelf."""
-    lines = EstimateLine.objects.filter(estimate__job=job).select_related("part")
+    lines = EstimateLine.objects.filter(estimate__job=job).select_related("part", "estimate")
     return lines.annotate(on_hand=Coalesce(Sum("part__shelves__on_hand"), NONE))
 
 
 def _waiting(job, estimates, parts, links) -> Waiting | None:
     newest = estimates[0] if estimates else None
-    wanted = _to_take(estimates, parts["lines"], parts["uses"])
+    left = _to_take(estimates, parts["lines"], parts["uses"])
+    missing, to_take = share_out(left, {one.line.part_id: one.line.on_hand for one in left})
     return waiting_of(
         job,
         newest,
@@ -135,19 +137,15 @@ def _waiting(job, estimates, parts, links) -> Waiting | None:
             state=job.state,
             **inspection_facts(links),
             **answer_facts(newest),
-            parts_missing=tuple(x.part.name for x in wanted if x.on_hand < x.quantity),
-            parts_to_take=any(x.on_hand >= x.quantity for x in wanted),
+            parts_missing=tuple(missing.get(job.pk, ())),
+            parts_to_take=job.pk in to_take,
             time_written=bool(parts["times"]),
         ),
     )
 
 
-def _to_take(estimates, lines, uses) -> list[EstimateLine]:
-    """Lines for parts of the newest approved version whose part was not taken yet."""
+def _to_take(estimates, lines, uses) -> list[Left]:
+    """What is still to take of the newest approved version."""
     answered = [one for one in estimates if getattr(one, "approval", None)]
     approved = next((one for one in answered if one.approval.yes), None)
-    if approved is None:
-        return []
-    taken = {use.move.part_id for use in uses if not use.put_back}
-    mine = [line for line in lines if line.estimate_id == approved.pk and line.part_id]
-    return [line for line in mine if line.part_id not in taken]
+    return left_of([line for line in lines if approved and line.estimate_id == approved.pk], uses)

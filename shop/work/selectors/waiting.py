@@ -4,9 +4,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 
-from django.db.models import Exists, OuterRef, Subquery
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
@@ -15,8 +13,9 @@ from parts.buying.domain.reorder import Demand
 from parts.stock.selectors import on_hand
 from shop.people.seats import FRONT_DESK, OWNER, TECHNICIAN
 from shop.work.domain.waiting import JobFacts, Waits, waits_for
-from shop.work.models import Estimate, EstimateLine, JobInspection, PartUse, TimeEntry, WorkOrder
+from shop.work.models import Estimate, JobInspection, TimeEntry, WorkOrder
 from shop.work.selectors.inspections import inspection_facts, job_inspections
+from shop.work.selectors.taking import left_of_jobs, share_out
 
 
 @dataclass(frozen=True)
@@ -166,7 +165,7 @@ class Waiting:
 
 
 def waiting_jobs(jobs: Sequence[WorkOrder] | None = None) -> list[Waiting]:
-    """What every open job (or each of ``jobs``) waits for, longest waiting first. Six queries."""
+    """What every open job (or each of ``jobs``) waits for, longest waiting first. Seven queries."""
     if jobs is None:
         jobs = list(WorkOrder.objects.open().with_machine())
     newest = _newest_estimates(jobs)
@@ -213,47 +212,24 @@ def _newest_estimates(jobs) -> dict[int, Estimate]:
     return {estimate.job_id: estimate for estimate in rows}
 
 
-def approved_lines(jobs):
-    """Lines for parts of each job's newest approved version, with whether they were taken."""
-    approved = Estimate.objects.filter(job=OuterRef("estimate__job"), approval__yes=True)
-    taken = PartUse.objects.filter(
-        job=OuterRef("estimate__job"), move__part=OuterRef("part"), put_back=False
-    )
-    return EstimateLine.objects.filter(
-        estimate__job__in=jobs,
-        part__isnull=False,
-        estimate=Subquery(approved.order_by("-version").values("pk")[:1]),
-    ).annotate(taken=Exists(taken))
-
-
 def parts_wanted() -> list[Demand]:
-    """What the approved lines of open jobs need and nobody took yet, the oldest job first. One
-    query."""
-    on_bench = WorkOrder.objects.filter(state__in=ON_BENCH)
-    lines = approved_lines(on_bench).filter(taken=False)
-    lines = lines.select_related("part__maker", "part__component", "estimate__job")
+    """What the approved lines of open jobs need and nobody took yet, the oldest job first. Two
+    queries."""
     return [
-        Demand(line.part, line.quantity, line.estimate.job.number, line.estimate.job.promised_on)
-        for line in lines.order_by("estimate__job__opened_at", "pk")
+        Demand(
+            one.line.part,
+            one.quantity,
+            one.line.estimate.job.number,
+            one.line.estimate.job.promised_on,
+        )
+        for one in left_of_jobs(WorkOrder.objects.filter(state__in=ON_BENCH))
     ]
 
 
 def _parts_of(jobs) -> tuple[dict[int, list[str]], set[int]]:
     """Names of approved parts that are not on hand, and the jobs with parts still to take."""
-    on_bench = [job for job in jobs if job.state in ON_BENCH]
-    lines = approved_lines(on_bench).filter(taken=False).select_related("part", "estimate")
-    lines = list(lines.order_by("estimate__job__opened_at", "pk"))
-    left = on_hand({line.part for line in lines})
-    missing, to_take = defaultdict(list), set()
-    for line in lines:
-        job_id = line.estimate.job_id
-        # The oldest job is served first: what it needs is not promised to the next one.
-        left[line.part_id] = left.get(line.part_id, Decimal(0)) - line.quantity
-        if left[line.part_id] < 0:
-            missing[job_id].append(line.part.name)
-        else:
-            to_take.add(job_id)
-    return missing, to_take
+    left = left_of_jobs([job for job in jobs if job.state in ON_BENCH])
+    return share_out(left, on_hand({one.line.part for one in left}))
 
 
 def _inspections(jobs) -> dict[int, list[JobInspection]]:

@@ -11,6 +11,7 @@ from shop.till.selectors import price_rules
 from shop.work.domain import billing
 from shop.work.models import Estimate, JobInspection, PartUse, TimeEntry, WorkOrder
 from shop.work.selectors.inspections import job_inspections
+from shop.work.selectors.taking import agreed_of, used_of
 from units.inspections.domain.understanding import CLEAR, Verdict, verdicts
 from units.inspections.models import Finding
 from units.inspections.selectors import standing_findings, understanding_rules
@@ -46,18 +47,7 @@ class Bench:
     def agreed(self) -> list[billing.Agreed]:
         if self.approved is None:
             return []
-        return [
-            billing.Agreed(
-                line=line.pk,
-                line_class=line.line_class,
-                description=line.description,
-                quantity=line.quantity,
-                unit_price=line.unit_price,
-                part=line.part_id,
-                component=line.component_id,
-            )
-            for line in self.approved.lines.all()
-        ]
+        return [agreed_of(line) for line in self.approved.lines.all()]
 
     @cached_property
     def uses(self) -> list[PartUse]:
@@ -68,23 +58,12 @@ class Bench:
     @property
     def used(self) -> list[billing.Used]:
         """Parts taken and not put back."""
-        return [
-            billing.Used(
-                part=use.move.part_id,
-                description=str(use.move.part),
-                quantity=use.quantity,
-                unit_price=use.unit_price,
-                line=use.line_id,
-                component=use.line.component_id if use.line else None,
-            )
-            for use in self.uses
-            if not use.put_back
-        ]
+        return [used_of(use) for use in self.uses if not use.put_back]
 
     @property
     def lines_to_take(self) -> list[billing.Agreed]:
-        """Agreed parts of which none was taken yet."""
-        return billing.not_used(self.agreed, self.used)
+        """Agreed parts that were not all taken yet, each with how many are left."""
+        return billing.left_to_take(self.agreed, self.used)
 
     @cached_property
     def times(self) -> list[TimeEntry]:

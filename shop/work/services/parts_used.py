@@ -20,6 +20,7 @@ from shop.till.selectors import price_rules
 from shop.work.models import EstimateLine, PartUse, WorkOrder
 from shop.work.services.agreed import require_agreed
 from shop.work.services.errors import JobError
+from shop.work.services.fits_met import unwrite_fit, write_fit
 from shop.work.services.steps import as_it_stands, lock_job, take_step
 
 BENCH = {WorkOrder.State.IN_WORK, WorkOrder.State.TESTED}
@@ -39,7 +40,8 @@ def take_part(
     """Take a part off the shelf for a job. The same key gives the first use again.
 
     A part for a line of the estimate is charged at the agreed price, another by its cost and the
-    mark-up. On a machine of our own its cost goes into the machine at once. Raises JobError,
+    mark-up. On a machine of our own its cost goes into the machine at once. That it fits the
+    machine's model is written down where no fit says so. Raises JobError,
     OverLimitError when the payer has to be asked first, or the refusal of the shelf.
     """
     job = lock_job(job)
@@ -62,6 +64,7 @@ def take_part(
     use = PartUse.objects.create(job=job, key=key, move=move, line=line, unit_price=price)
     require_agreed(job, on)
     _into_our_machine(job, -move.cost, f"part {key}", on, by, at)
+    write_fit(use, by, at)
     return use
 
 
@@ -79,6 +82,7 @@ def put_back_part(*, use: PartUse, by: AbstractBaseUser, at: datetime) -> StockM
     use.put_back = True
     use.save(update_fields=["put_back"])
     _into_our_machine(job, -back.cost, f"put back {use.key}", on, by, at)
+    unwrite_fit(use, by, at)
     return back
 
 

@@ -41,19 +41,15 @@ def wants(quantity, key="J00001", part="belt", days=0):
     ],
 )
 def test_what_is_short(on_hand, coming, short):
-    demands = [wants(3, "J00002", days=5), wants(2, "J00001", days=1)]
+    demands = [wants(2, "J00001", days=5), wants(3, "J00002", days=1)]
     found = {one.key: int(one.quantity) for one in shortages(demands, on_hand, coming)}
     assert found == short
 
 
-def test_the_shelf_serves_first_whoever_wants_it_first():
-    demands = [wants(1, "late", days=9), wants(1, "soon", days=2)]
-    assert [one.key for one in shortages(demands, {"belt": D(1)}, [])] == ["late"]
-
-
-def test_a_demand_without_a_day_is_wanted_at_once():
-    demands = [wants(1, "soon"), Demand("belt", D(1), "now")]
-    assert [one.key for one in shortages(demands, {"belt": D(1)}, [])] == ["soon"]
+@pytest.mark.parametrize("day", [TODAY, None])
+def test_the_shelf_serves_in_the_order_of_the_demands(day):
+    demands = [wants(1, "first", days=9), Demand("belt", D(1), "second", day)]
+    assert [one.key for one in shortages(demands, {"belt": D(1)}, [])] == ["second"]
 
 
 quantities = st.decimals("0.001", "50", places=3)

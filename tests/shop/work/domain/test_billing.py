@@ -12,8 +12,8 @@ from shop.work.domain.billing import (
     Work,
     charges,
     charges_unrepaired,
+    left_to_take,
     net_of,
-    not_used,
     projected,
 )
 
@@ -71,21 +71,48 @@ def test_nothing_is_charged_where_nothing_was_used_and_no_fee_agreed():
     ],
 )
 def test_a_use_serves_the_line_it_was_taken_for_or_whose_part_it_is(use, served):
-    assert (not_used([BELT], [use]) == []) is served
+    assert (left_to_take([BELT], [use]) == []) is served
 
 
 def test_a_part_found_for_an_older_version_serves_the_same_component():
     use = Used(9, "deck", Decimal(1), Decimal(150), line=33, component="deck")
-    assert not_used([TO_FIND], [use]) == []
+    assert left_to_take([TO_FIND], [use]) == []
 
 
 def test_a_line_without_part_is_not_served_by_a_part_of_no_component():
     stray = Agreed(4, "part", "Sundries", Decimal(1), Decimal(5))
-    assert not_used([stray], [replace(BELT_USED, component=None)]) == [stray]
+    assert left_to_take([stray], [replace(BELT_USED, component=None)]) == [stray]
+
+
+TWO = replace(BELT, quantity=Decimal(2))
+SECOND = replace(BELT, line=5)
+LOOSE = replace(BELT_USED, line=None)
+
+
+@pytest.mark.parametrize(
+    ("agreed", "used", "left"),
+    [
+        ([TWO], [BELT_USED], {1: 1}),
+        ([TWO], [BELT_USED, LOOSE], {}),
+        ([TWO], [replace(BELT_USED, quantity=Decimal("0.5"))], {1: Decimal("1.5")}),
+        ([BELT, SECOND], [BELT_USED], {5: 1}),
+        ([BELT, SECOND], [replace(BELT_USED, line=5)], {1: 1}),
+        ([BELT, SECOND], [LOOSE], {5: 1}),
+        ([BELT, SECOND], [LOOSE, BELT_USED], {}),  # the line's own use first, then the other's
+        ([BELT, SECOND], [replace(BELT_USED, quantity=Decimal(2))], {}),
+        ([BELT], [replace(BELT_USED, quantity=Decimal(9))], {}),
+    ],
+)
+def test_a_line_is_taken_by_so_many_as_it_says_and_no_use_counts_twice(agreed, used, left):
+    assert {one.line: one.quantity for one in left_to_take(agreed, used)} == left
+
+
+def test_the_second_of_two_agreed_is_still_to_come():
+    assert projected(work(agreed=[TWO, FITTING])) == Decimal(320)
 
 
 def test_labour_is_never_an_unused_part():
-    assert not_used([FITTING], []) == []
+    assert left_to_take([FITTING], []) == []
 
 
 def test_what_is_to_come_counts_before_it_is_taken():

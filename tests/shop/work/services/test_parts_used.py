@@ -3,6 +3,7 @@ from decimal import Decimal
 
 import pytest
 
+from parts.fits.models import Fit
 from parts.stock.selectors import on_hand
 from parts.stock.services import NotEnoughStockError, StockError
 from shop.floor.selectors import costs_so_far
@@ -11,7 +12,7 @@ from shop.work.services import close_job, put_back_part, take_part
 from shop.work.services.closing_facts import Ending
 from shop.work.services.errors import JobError, OverLimitError
 from tests.factories.parts import PartFactory
-from tests.factories.units import ComponentFactory
+from tests.factories.units import ComponentFactory, MachineModelFactory
 from tests.shop.work.bench import a_job, an_own_job, in_work, later, stocked
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
@@ -124,6 +125,51 @@ def test_nothing_is_put_back_from_a_closed_job(job, belt, technician):
     close_job(job=job, ending=ending, by=technician, at=later(30))
     with pytest.raises(JobError, match="is closed: Kim Hale"):
         put_back_part(use=use, by=technician, at=later(31))
+
+
+def fits_of_its_model(job, part):
+    fits = Fit.objects.filter(part=part, model=job.unit.model)
+    return list(fits.values_list("quantity", "evidence"))
+
+
+def test_what_a_job_uses_is_written_down_to_fit_its_model(job, belt, technician):
+    screws = PartFactory(component=ComponentFactory(slug="fan"))
+    stocked(screws, "9", cost="0.25")
+    for _time in range(2):
+        taken(job, screws, technician, "4")
+    assert fits_of_its_model(job, screws) == [(Decimal(4), f"used on job {job.number}")]
+
+
+def test_a_fit_that_stands_is_left_as_it_is(job, belt, technician):
+    before = fits_of_its_model(job, belt)
+    taken(job, belt, technician)
+    assert fits_of_its_model(job, belt) == before
+    assert "used on" not in before[0][1]
+
+
+def test_a_fit_of_a_name_merged_into_the_model_stands(job, belt, technician):
+    other = MachineModelFactory(merged_into=job.unit.model)
+    Fit.objects.update(model=other)
+    taken(job, belt, technician)
+    assert fits_of_its_model(job, belt) == []
+
+
+def test_what_is_refused_leaves_no_fit(job, belt, technician):
+    motor = PartFactory(component=ComponentFactory(slug="drive-motor"))
+    stocked(motor, cost="14")
+    with pytest.raises(OverLimitError):
+        taken(job, motor, technician)
+    assert fits_of_its_model(job, motor) == []
+
+
+def test_a_part_put_back_did_not_show_that_it_fits(job, belt, technician):
+    screws = PartFactory(component=ComponentFactory(slug="fan"))
+    stocked(screws, "9", cost="0.25")
+    uses = [taken(job, screws, technician) for _time in range(2)]
+    put_back_part(use=uses[0], by=technician, at=later(20))
+    assert len(fits_of_its_model(job, screws)) == 1
+    put_back_part(use=uses[1], by=technician, at=later(21))
+    assert fits_of_its_model(job, screws) == []
 
 
 def test_work_after_the_final_test_takes_the_job_back_to_the_bench(job, belt, technician):

@@ -5,7 +5,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from shop.work.models import EstimateLine, PartUse, TimeEntry
+from shop.work.models import Estimate, EstimateLine, PartUse, TimeEntry
 from tests.factories.parts import PartFactory
 from tests.factories.units import ComponentFactory
 from tests.shop.work.bench import a_job, in_work, later, looked_at, stocked
@@ -42,6 +42,16 @@ def test_a_part_is_taken_by_its_line(bench, job):
     answer = bench.post(at("part-take", job), taking(line=line_of(job).pk), follow=True)
     assert "from bin A1" in answer.content.decode()
     assert PartUse.objects.get().line == line_of(job)
+
+
+def test_what_is_still_to_take_of_a_line_is_taken_by_default(bench, job):
+    stocked(job.belt, "5")
+    Estimate.objects.update(offered_at=None, offered_by=None)
+    EstimateLine.objects.filter(pk=line_of(job).pk).update(quantity=Decimal(3), unit_price=1)
+    bench.post(at("part-take", job), taking(line=line_of(job).pk, quantity="1"))
+    assert "2 × " in bench.get(at("part-take", job)).content.decode()
+    bench.post(at("part-take", job), taking(line=line_of(job).pk))
+    assert [use.quantity for use in PartUse.objects.all()] == [1, 2]
 
 
 def test_a_part_is_taken_by_its_number(bench, job):
