@@ -65,6 +65,8 @@ class Odds:
 
     rates: Mapping[str, Rate]
     asked: Mapping[tuple[int, str], Asked] = field(default_factory=dict)
+    # A page asks for the same ages again and again.
+    _known: dict[tuple[str, int], float] = field(default_factory=dict, compare=False, repr=False)
 
     def holds(self, status: str, channel: str, age_days: int) -> float:
         """The chance, 0 to 1, that a word of this kind and age is still true."""
@@ -72,7 +74,9 @@ class Odds:
         word = word_of(status, channel)
         if word is None:
             return 1 - wrong if status == ENDED else 0.0
-        return still_holds(self.rates[word], age_days, wrong)
+        if (word, age_days) not in self._known:
+            self._known[word, age_days] = still_holds(self.rates[word], age_days, wrong)
+        return self._known[word, age_days]
 
     def unasked(self, maker: int, grade: str, years: float | None) -> float:
         """The chance that parts can be had for a model that nobody asked about."""

@@ -12,16 +12,17 @@ from parts.answers.domain.holding import Sequel
 from parts.answers.domain.odds import Asked, Odds, learn, other_word, says_yes, word_of
 from parts.answers.domain.support import ENDED, MAKER, NO_ANSWER, NOTICE
 from parts.answers.models import Answer
+from parts.answers.selectors.evening import last_evening
 
 SUBJECT = ("model", "component", "part", "route", "party")
 KEPT_SECONDS = 24 * 3600
 
 
 def learned_odds(mark: str | None, on: date, known_at: datetime | None = None) -> Odds:
-    """What successive answers that count by a day teach.
+    """What successive answers that count by a day teach, of those written down by last evening.
 
-    Kept until an answer is added or withdrawn, which ``mark`` tells, since a shop of many years
-    has many: no query then, else one.
+    Kept while ``mark`` stays the same, since a shop of many years has many answers: no query then,
+    else one. Today's answers wait for tomorrow, so that a day of calls is not a day of learning.
     """
     if mark is None:
         return _learn(on, known_at)
@@ -47,8 +48,7 @@ def _counting(on: date, known_at: datetime | None):
         counts_from=Coalesce("effective_on", "given_on")
     )
     answers = answers.filter(counts_from__lte=on)
-    if known_at is None:
-        return answers.filter(withdrawal=None)
+    known_at = known_at or last_evening()
     return answers.filter(recorded_at__lte=known_at).filter(
         Q(withdrawal=None) | Q(withdrawal__recorded_at__gt=known_at)
     )

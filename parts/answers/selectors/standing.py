@@ -16,6 +16,7 @@ from parts.answers.domain.support import (
     support,
 )
 from parts.answers.models import Answer, FreshnessRule, Withdrawal
+from parts.answers.selectors.evening import last_evening
 from parts.fits.models import Part
 from units.catalogue.models import MachineModel
 from units.catalogue.selectors import model_families
@@ -58,10 +59,11 @@ def freshness_rules() -> dict[str, Freshness]:
 
 
 def rules_and_mark() -> tuple[dict[str, Freshness], str | None]:
-    """The rules, and what changes whenever an answer is added or withdrawn (None in a shop that
-    has no rule). One query."""
-    newest = Answer.objects.order_by("-pk").values("pk")[:1]
-    withdrawn = Withdrawal.objects.order_by("-pk").values("pk")[:1]
+    """The rules, and what tells one evening's answers from another's (None in a shop that has no
+    rule). One query."""
+    by_then = {"recorded_at__lte": last_evening()}
+    newest = Answer.objects.filter(**by_then).order_by("-pk").values("pk")[:1]
+    withdrawn = Withdrawal.objects.filter(**by_then).order_by("-pk").values("pk")[:1]
     rows = list(
         FreshnessRule.objects.annotate(newest=Subquery(newest), withdrawn=Subquery(withdrawn))
     )

@@ -8,7 +8,6 @@ from django.db.models import Case, Count, Prefetch, Q, QuerySet, Sum, When
 
 from parts.stock.models import Donor, DonorComponent
 from units.catalogue.models import KindComponent, MachineModel, Unit
-from units.catalogue.selectors import model_families
 
 
 @dataclass(frozen=True)
@@ -28,27 +27,23 @@ def donor_components(
     *,
     on: date | None = None,
     known_at: datetime | None = None,
-    families: dict[int, list[int]] | None = None,
 ) -> dict[int, dict[str, list[DonorHeld]]]:
     """``{model id: {component slug: pieces}}``, the best first; nothing that is spent.
 
     What was taken with a part number lies on the shelf and is found there. ``on`` asks about a past
-    day, ``known_at`` by what had been written down. Two queries; one if the ``families`` of the
-    models are handed in.
+    day, ``known_at`` by what had been written down. One query.
     """
-    families = families or model_families(models)
-    wanted = {pk for members in families.values() for pk in members}
+    currents = {model.pk: model.merged_into_id or model.pk for model in models}
+    family = MachineModel.objects.families_of(currents.values()).values("pk")
     pieces = DonorComponent.objects.held_on(on, known_at).usable()
-    pieces = pieces.filter(donor__unit__model__in=wanted)
+    pieces = pieces.filter(donor__unit__model__in=family)
     if components is not None:
         pieces = pieces.filter(component__in=list(components))
     by_model = defaultdict(list)
-    for piece in pieces.select_related("donor__unit").order_by("id"):
-        by_model[piece.donor.unit.model_id].append(piece)
-    return {
-        pk: _by_component(piece for member in members for piece in by_model.get(member, ()))
-        for pk, members in families.items()
-    }
+    for piece in pieces.select_related("donor__unit__model").order_by("id"):
+        model = piece.donor.unit.model
+        by_model[model.merged_into_id or model.pk].append(piece)
+    return {pk: _by_component(by_model.get(current, ())) for pk, current in currents.items()}
 
 
 def _by_component(pieces: Iterable[DonorComponent]) -> dict[str, list[DonorHeld]]:

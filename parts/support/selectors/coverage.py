@@ -49,7 +49,6 @@ class _Evidence:
     """Everything fetched for some models at once."""
 
     currents: dict[int, int]
-    families: dict[int, list[int]]
     fitted: dict[int, dict[str, list[Fitting]]]
     of_models: dict[int, list[tuple[str | None, Said]]]
     of_parts: dict[int, list[Said]]
@@ -79,11 +78,10 @@ def coverage_of(
 
 def _gather(models: Sequence[MachineModel], on: date, known_at: datetime | None) -> _Evidence:
     currents = {model.pk: model.merged_into_id or model.pk for model in models}
-    families = model_families(models)
     fitted = fittings(models, on=on, known_at=known_at)
     parts = {one.part.pk for found in fitted.values() for fits in found.values() for one in fits}
     of_models, of_parts = defaultdict(list), defaultdict(list)
-    members = {pk for ids in families.values() for pk in ids}
+    members = MachineModel.objects.families_of(currents.values()).values("pk")
     answers = Answer.objects.filter(Q(model__in=members) | Q(part__in=parts))
     for answer in answers.select_related("withdrawal", "model"):
         if answer.part_id:
@@ -93,12 +91,11 @@ def _gather(models: Sequence[MachineModel], on: date, known_at: datetime | None)
             of_models[current].append((answer.component_id, said(answer)))
     return _Evidence(
         currents,
-        families,
         fitted,
         of_models,
         of_parts,
         _shelf(parts, on, known_at),
-        donor_components(models, on=on, known_at=known_at, families=families),
+        donor_components(models, on=on, known_at=known_at),
     )
 
 
@@ -134,7 +131,7 @@ def _read_places(kinds: set[str]) -> dict[str, list[Place]]:
 def _unasked(models, evidence: _Evidence, odds: Odds, judge, on: date) -> dict[int, float]:
     """The chance of a yes for those models whose maker was never asked about the whole."""
     silent = [model for model in models if not judge(_of_whole(evidence, model)).known]
-    years = years_since_made(silent, evidence.families, on) if silent else {}
+    years = years_since_made(silent, model_families(silent), on) if silent else {}
     return {
         model.pk: odds.unasked(model.maker_id, model.grade, years.get(model.pk)) for model in models
     }

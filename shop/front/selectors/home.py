@@ -60,7 +60,6 @@ def _owner(on: date) -> list[Group]:
         _waiting_group(
             _("Waits for somebody else, longest first"), OWNER, waiting, on, others=True
         ),
-        *parts_short(on),
         came_in(on),
         *plates_to_confirm(on),
     ]
@@ -175,10 +174,11 @@ PARTS: dict[str, tuple[str, Callable[[date], list[Group]]]] = {
     "answers": (_("Calls to makers"), answers_to_ask),
     "sale": (_("For sale"), for_sale),
     "recalls": (_("Recalls"), recalls_to_decide),
+    "parts": (_("Parts to order"), parts_short),
 }
 PARTS_OF_SEAT = {
     FRONT_DESK: ("answers",),
     TECHNICIAN: ("recalls", "sale"),
-    OWNER: ("recalls", "sale", "answers"),
+    OWNER: ("recalls", "parts", "sale", "answers"),
     ACCOUNTANT: (),
 }
