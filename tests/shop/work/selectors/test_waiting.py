@@ -150,4 +150,4 @@ def test_the_page_of_what_to_order_names_the_job_and_the_part(client, technician
     page = client.get(reverse("parts-to-order"))
     assert job.number in page.text
     assert belt.number in page.text
-    assert "not on order" in client.get(reverse("home"), {"seat": "owner"}).text
+    assert "not on order" in client.get(reverse("home"), {"seat": "owner", "part": "parts"}).text
