@@ -195,7 +195,7 @@ def test_rows_of_a_walk_come_up_as_they_are_read_and_are_confirmed_one_after_ano
     walker.reads("0 of 5 done, 0 confirmed")
     for outcome in ("sure", "sure", "look"):
         on_plates(shop, f"read_next({outcome!r})")
-    expect(main(walker)).to_contain_text("3 of 5 read")
+    expect(main(walker)).to_contain_text("3 of 5 done")
     rows = walker.page.locator("#rows > li")
     expect(rows.nth(2)).to_contain_text("please look")
     walker.axe(walker.page)

@@ -109,7 +109,8 @@ def test_a_list_needs_no_more_queries_for_more_rows(sit, name, django_assert_max
     fill(2)
     client = sit("owner")
     asked = {"support": "stale"} if name == "model-list" else {"whose": "customer", "place": "here"}
-    with django_assert_max_num_queries(12) as few:
+    # The first list of models of a day learns the odds of answers: one query more than the dozen.
+    with django_assert_max_num_queries(13 if name == "model-list" else 12) as few:
         client.get(reverse(name), asked)
     fill(4)
     with django_assert_max_num_queries(len(few)):

@@ -162,7 +162,7 @@ def test_progress_brings_the_rows_that_were_read_since(owner, walk):
     read, still = in_walk(walk, 1), PlateReadingFactory(walk=walk)
     asked = {"part": "progress", "seen": "2-0-0-0", "waiting": [read.pk, still.pk]}
     text = shown(owner, walk, HTMX, **asked).content.decode()
-    assert "1 of 2 read" in text
+    assert "1 of 2 done" in text
     assert f'<li id="row-{read.pk}" tabindex="-1" hx-swap-oob="true"' in text
     assert f'id="row-{still.pk}"' not in text
     assert "every 1500ms" in text
