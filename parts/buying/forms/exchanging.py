@@ -6,8 +6,9 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from parts.answers.models import FreshnessRule
-from parts.buying.forms.fields import OnceKey, SupplierInput, UnitCostInput, known_part
+from parts.buying.forms.fields import SupplierInput, UnitCostInput, known_part
 from parts.buying.models import ExchangeStep
+from parts.stock.forms.fields import OnceKey
 from units.catalogue.models import Component, MachineModel
 from units.show.inputs import DayInput
 

@@ -5,14 +5,9 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from parts.buying.forms.fields import (
-    OnceKey,
-    QuantityInput,
-    SupplierInput,
-    UnitCostInput,
-    known_part,
-)
+from parts.buying.forms.fields import SupplierInput, UnitCostInput, known_part
 from parts.buying.services import OrderedLine
+from parts.stock.forms.fields import OnceKey, QuantityInput
 from units.show.inputs import DayInput
 
 MOST_LINES = 60

@@ -3,16 +3,10 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from parts.buying.forms.fields import (
-    BinInput,
-    OnceKey,
-    QuantityInput,
-    SupplierInput,
-    UnitCostInput,
-    known_part,
-)
+from parts.buying.forms.fields import SupplierInput, UnitCostInput, known_part
 from parts.buying.models import PurchaseOrderLine, SupplierReturn
 from parts.buying.services import ArrivedLine, TypedLine
+from parts.stock.forms.fields import BinInput, OnceKey, QuantityInput
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Component
 from units.show.inputs import DayInput
