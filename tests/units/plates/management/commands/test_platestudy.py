@@ -14,13 +14,13 @@ from units.plates.management.commands import platestudy
 FIRST = 1_000_000  # the first photo of seed 1
 
 
-def kept_row(at, *, right=True, said=0.97, family="decoys"):
+def kept_row(at, *, right=True, said=0.97, family="decoys", families="judge"):
     """One line of a kept study: the photo at this place of seed 1, read with this confidence."""
     tier = ("easy", "normal", "hard")[at % 3]
     model = {"text": "T-310", "true": "T-310", "right": True, "confidence": 0.98, "outcome": "sure"}
     serial = model | {"true": "CV1", "text": "CV1" if right else "CV7", "right": right}
     return {
-        "name": f"judge-{tier}-{FIRST + at}",
+        "name": f"{families}-{tier}-{FIRST + at}",
         "family": family,
         "tier": tier,
         "outcome": "sure",
@@ -93,7 +93,10 @@ def test_without_the_generator_it_says_what_to_do(monkeypatch):
 
 def test_a_fit_is_written_with_its_version_and_keeps_what_counts_as_sure(keep, table):
     before = tomllib.loads(table.read_text(encoding="utf-8"))["sure"]
-    rows = [kept_row(at, right=at % 4 > 0, said=0.2 + 0.2 * (at % 4)) for at in range(40)]
+    rows = [
+        kept_row(at, right=at % 4 > 0, said=0.2 + 0.2 * (at % 4), families="tune")
+        for at in range(40)
+    ]
 
     call_command("platestudy", fit=keep(*rows))
 
@@ -101,6 +104,15 @@ def test_a_fit_is_written_with_its_version_and_keeps_what_counts_as_sure(keep, t
     assert fitted["sure"] == before
     assert "80 rows" in fitted["version"]
     assert fitted["fields"]["serial"]["weights"]["fit"] > 0
+
+
+def test_photos_kept_for_judging_are_never_fitted_on(keep, table):
+    before = table.read_text(encoding="utf-8")
+
+    with pytest.raises(CommandError, match="never fitted on"):
+        call_command("platestudy", fit=keep(kept_row(0)))
+
+    assert table.read_text(encoding="utf-8") == before
 
 
 def test_a_fit_on_nothing_is_refused_and_changes_nothing(keep, table):
