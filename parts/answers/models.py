@@ -1,6 +1,6 @@
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
@@ -184,6 +184,24 @@ class Answer(models.Model):
             models.CheckConstraint(
                 condition=Q(cost=None) | Q(cost__gte=0), name="answered_cost_not_negative"
             ),
+            models.CheckConstraint(condition=Q(given_by__gt=""), name="answer_has_its_speaker"),
+            models.CheckConstraint(
+                condition=Q(until=None) | Q(until__gte=F("given_on")),
+                name="until_the_day_given_or_later",
+            ),
+            models.CheckConstraint(
+                condition=Q(effective_on=None)
+                | Q(channel="notice", effective_on__gte=F("given_on")),
+                name="only_a_notice_holds_from_later",
+            ),
+            models.CheckConstraint(
+                condition=~Q(status="superseded") | Q(part__isnull=False),
+                name="only_a_part_is_superseded",
+            ),
+            models.CheckConstraint(
+                condition=Q(replaced_by=None) | ~Q(part=F("replaced_by")),
+                name="answered_part_not_replaced_by_itself",
+            ),
         ]
         indexes = [
             models.Index(fields=["part", "-given_on"], name="answers_of_a_part"),
@@ -222,6 +240,9 @@ class Withdrawal(models.Model):
     class Meta:
         verbose_name = _("withdrawal")
         verbose_name_plural = _("withdrawals")
+        constraints = [
+            models.CheckConstraint(condition=Q(reason__gt=""), name="withdrawal_has_its_reason")
+        ]
 
     def __str__(self):
         return f"{self.answer_id}: {self.reason}"
