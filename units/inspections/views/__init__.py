@@ -1,0 +1,9 @@
+from units.inspections.views.inspecting import (
+    InspectionDetail,
+    ProtocolDetail,
+    ProtocolList,
+    finish,
+    step,
+)
+
+__all__ = ["InspectionDetail", "ProtocolDetail", "ProtocolList", "finish", "step"]
