@@ -39,6 +39,15 @@ class FindingQuerySet(models.QuerySet):
         return {pk: [look.ref for look in standing(rows)] for pk, rows in looks.items()}
 
 
+class MeasureReadingQuerySet(models.QuerySet):
+    def standing(self):
+        """Those that nobody withdrew."""
+        return self.filter(withdrawal=None)
+
+    def baselines(self):
+        return self.standing().filter(is_baseline=True)
+
+
 def _look(finding) -> Look:
     return Look(
         ref=finding,

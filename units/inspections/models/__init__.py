@@ -1,5 +1,15 @@
 from units.inspections.models.findings import Clearance, Finding
 from units.inspections.models.inspections import Inspection, StepResult
 from units.inspections.models.protocols import Protocol, ProtocolStep
+from units.inspections.models.readings import MeasureReading, ReadingWithdrawal
 
-__all__ = ["Clearance", "Finding", "Inspection", "Protocol", "ProtocolStep", "StepResult"]
+__all__ = [
+    "Clearance",
+    "Finding",
+    "Inspection",
+    "MeasureReading",
+    "Protocol",
+    "ProtocolStep",
+    "ReadingWithdrawal",
+    "StepResult",
+]
