@@ -40,7 +40,10 @@ class FreshnessRule(models.Model):
 
 
 class FreshnessChange(models.Model):
-    """That somebody set for how long answers of a channel stay fresh, and to what."""
+    """That somebody set for how long answers of a channel stay fresh, from what and to what.
+
+    The rule itself holds what counts now; what counted on a past day is read from here.
+    """
 
     rule = models.ForeignKey(
         FreshnessRule, models.PROTECT, verbose_name=_("rule"), related_name="changes"
@@ -48,6 +51,10 @@ class FreshnessChange(models.Model):
     days = models.PositiveSmallIntegerField(_("days it stays fresh"), null=True)
     back_order_days = models.PositiveSmallIntegerField(
         _("days a back-order without a date stays fresh"), null=True
+    )
+    days_before = models.PositiveSmallIntegerField(_("days it stayed fresh before"), null=True)
+    back_order_days_before = models.PositiveSmallIntegerField(
+        _("days a back-order without a date stayed fresh before"), null=True
     )
     changed_at = models.DateTimeField(_("changed at"))
     changed_by = models.ForeignKey(

@@ -1,9 +1,13 @@
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 from django.utils import timezone
 
 
+def evening_of(day: date) -> datetime:
+    """The last moment of a day, where the shop is."""
+    return timezone.make_aware(datetime.combine(day, time.max))
+
+
 def last_evening() -> datetime:
     """The last moment of yesterday, where the shop is."""
-    today = timezone.make_aware(datetime.combine(timezone.localdate(), time.min))
-    return today - timedelta(microseconds=1)
+    return evening_of(timezone.localdate() - timedelta(days=1))

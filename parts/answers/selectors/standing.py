@@ -3,8 +3,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from django.db.models import Subquery
-
 from parts.answers.domain.odds import says_yes
 from parts.answers.domain.support import (
     OF_COMPONENT,
@@ -15,14 +13,11 @@ from parts.answers.domain.support import (
     Support,
     support,
 )
-from parts.answers.models import Answer, FreshnessRule, Withdrawal
-from parts.answers.selectors.evening import last_evening
+from parts.answers.models import Answer
+from parts.answers.selectors.freshness import freshness_rules
 from parts.fits.models import Part
 from units.catalogue.models import MachineModel
 from units.catalogue.selectors import model_families
-
-# An answer whose rule nobody set counts on its own day only: never as a yes for longer.
-WITHOUT_RULE = Freshness(days=0, back_order_days=0)
 
 
 def support_of(
@@ -46,34 +41,11 @@ def support_of(
     told = {}
     for answer in answers.select_related("withdrawal"):
         told.setdefault(answer.model_id, []).append(said(answer))
-    rules = rules or freshness_rules()
+    rules = rules or freshness_rules(on, known_at)
     return {
         pk: support([one for member in ids for one in told.get(member, [])], on, rules, known_at)
         for pk, ids in families.items()
     }
-
-
-def freshness_rules() -> dict[str, Freshness]:
-    """``{channel: rule}`` for every channel. One query."""
-    return _rules(FreshnessRule.objects.all())
-
-
-def rules_and_mark() -> tuple[dict[str, Freshness], str | None]:
-    """The rules, and what tells one evening's answers from another's (None in a shop that has no
-    rule). One query."""
-    by_then = {"recorded_at__lte": last_evening()}
-    newest = Answer.objects.filter(**by_then).order_by("-pk").values("pk")[:1]
-    withdrawn = Withdrawal.objects.filter(**by_then).order_by("-pk").values("pk")[:1]
-    rows = list(
-        FreshnessRule.objects.annotate(newest=Subquery(newest), withdrawn=Subquery(withdrawn))
-    )
-    mark = f"{rows[0].newest}-{rows[0].withdrawn}" if rows else None
-    return _rules(rows), mark
-
-
-def _rules(rows: Iterable[FreshnessRule]) -> dict[str, Freshness]:
-    set_rules = {rule.channel: Freshness(rule.days, rule.back_order_days) for rule in rows}
-    return dict.fromkeys(FreshnessRule.Channel.values, WITHOUT_RULE) | set_rules
 
 
 @dataclass(frozen=True)
@@ -94,7 +66,7 @@ def newest_prices(parts: Iterable[Part], on: date) -> dict[int, Priced]:
     Each supplier's newest price counts, unless it said since then that it has none; of the fresh
     ones the lowest, else the newest.
     """
-    rules = freshness_rules()
+    rules = freshness_rules(on)
     newest: dict[tuple[int, str], Priced] = {}
     answers = Answer.objects.standing().filter(part__in=parts, given_on__lte=on)
     answers = answers.exclude(route=Answer.Route.MAKER, cost=None).order_by("given_on", "id")

@@ -32,12 +32,21 @@ def load_reference(folder: Path) -> None:
 def set_freshness(
     *, channel: str, days: int | None, back_order_days: int | None, by, at
 ) -> FreshnessRule:
-    """Let answers of a channel count for so many days, for ever if None; the change is kept."""
+    """Let answers of a channel count for so many days, for ever if None, from this moment on.
+
+    What was fresh on the days before stays as it was: the change is kept.
+    """
     rule = FreshnessRule.objects.select_for_update().get(pk=channel)
+    before = {"days_before": rule.days, "back_order_days_before": rule.back_order_days}
     if (rule.days, rule.back_order_days) != (days, back_order_days):
         rule.days, rule.back_order_days = days, back_order_days
         rule.save(update_fields=["days", "back_order_days"])
         FreshnessChange.objects.create(
-            rule=rule, days=days, back_order_days=back_order_days, changed_at=at, changed_by=by
+            rule=rule,
+            days=days,
+            back_order_days=back_order_days,
+            changed_at=at,
+            changed_by=by,
+            **before,
         )
     return rule

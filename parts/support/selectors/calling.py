@@ -52,7 +52,7 @@ def standing_of(
     answer."""
     models = list(models)
     families = families or model_families(models)
-    rules, mark = rules_and_mark()
+    rules, mark = rules_and_mark(on)
     supports = support_of(models, on, families=families, rules=rules)
     odds = learned_odds(mark, on)
     silent = [model for model in models if not supports[model.pk].known]

@@ -66,7 +66,7 @@ def coverage_of(
     models = list(models)
     evidence = _gather(models, on, known_at)
     places = _places({model.kind_id for model in models})
-    rules, mark = rules_and_mark()
+    rules, mark = rules_and_mark(on, known_at)
     odds = learned_odds(mark, on, known_at)
     judge = partial(support, on=on, rules=rules, known_at=known_at)
     unasked = _unasked(models, evidence, odds, judge, on)

@@ -18,7 +18,7 @@ def ago(days):
 
 
 def learned(on=TODAY, known_at=None):
-    _rules, mark = rules_and_mark()
+    _rules, mark = rules_and_mark(TODAY)
     return learned_odds(mark, on, known_at)
 
 

@@ -1,10 +1,11 @@
 import json
-from datetime import date, datetime, time
+from datetime import date
 
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from parts.answers.selectors import evening_of
 from parts.support.domain.coverage import Covered
 from parts.support.domain.routes import Offer
 from parts.support.selectors import ModelCoverage, coverage_of
@@ -31,7 +32,7 @@ class Command(BaseCommand):
 
     def handle(self, *, model, on, entered, as_json, **options):
         on = _day(on)
-        known_at = _end_of(on) if entered else None
+        known_at = evening_of(on) if entered else None
         found = _model(model)
         covered = coverage_of([found], on, known_at)[found.pk]
         if as_json:
@@ -51,10 +52,6 @@ def _day(text: str | None) -> date:
     if on > today:
         raise CommandError(_("That day has not come yet. Ask about today or an earlier day."))
     return on
-
-
-def _end_of(on: date) -> datetime:
-    return timezone.make_aware(datetime.combine(on, time.max))
 
 
 def _model(text: str) -> MachineModel:
