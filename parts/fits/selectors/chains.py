@@ -18,11 +18,10 @@ class Chain:
 
 
 def chain_of(part: Part) -> Chain:
-    """Every number that became this part or that this part became. Two queries."""
+    """Every number that became this part or that this part became. One query."""
     links = Supersession.objects.select_related("part", "replaced_by", "recorded_by")
     links = links.select_related("withdrawn_by").order_by("on", "pk")
-    after, before = links.from_parts([part.pk]), links.up_to_parts([part.pk])
-    around = {link.pk: link for link in [*before, *after]}.values()
+    around = list(links.from_parts([part.pk]) | links.up_to_parts([part.pk]))
     standing = [link for link in around if not link.withdrawn_at]
     pairs = [(link.part_id, link.replaced_by_id) for link in standing]
     known = {one.pk: one for link in around for one in (link.part, link.replaced_by)}

@@ -1,6 +1,6 @@
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse_lazy
+from django.urls import reverse, reverse_lazy
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -36,6 +36,7 @@ def part(request, pk):
         "part": part,
         "chain": chain_of(part),
         "standard": standard_of(part),
+        "had": reverse("part-had", args=[part.pk]),
         "ways": WAYS,
     }
     return render(request, "fits/part.html", context)
