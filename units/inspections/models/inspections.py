@@ -7,6 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from units.catalogue.models import Unit
 from units.files.models import StoredFile
+from units.inspections.models.outcomes import Population
 from units.inspections.models.protocols import Protocol, ProtocolStep
 from units.inspections.querysets import InspectionQuerySet, StepResultQuerySet
 from units.rows.fields import FixedPointField
@@ -20,6 +21,9 @@ class Inspection(models.Model):
         Protocol, models.PROTECT, verbose_name=_("protocol"), related_name="inspections"
     )
     document = models.CharField(_("for document"), max_length=40, blank=True)
+    population = models.CharField(
+        _("where the machine came from"), max_length=8, choices=Population, blank=True
+    )
     opened_at = models.DateTimeField(_("opened at"))
     opened_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("opened by"), related_name="+"
