@@ -1,12 +1,14 @@
-"""One box that finds a job, a machine, a model, a customer or an invoice."""
+"""One box that finds a job, a machine, a model, a part, a customer or any document."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 
 from django.db.models import Q
 from django.urls import reverse
 
+from parts.fits.models import Part
 from shop.front.access import may_open
+from shop.front.selectors.documents import Document, documents
 from shop.people.models import Customer
 from shop.till.models import Invoice
 from shop.work.models import WorkOrder
@@ -25,26 +27,31 @@ class Found:
     jobs: list[WorkOrder]
     machines: list[Unit]
     models: list[MachineModel]
+    parts: list[Part]
     customers: list[Customer]
     invoices: list[Invoice]
+    documents: list[Document]
     exact: list[str]
 
     @property
     def nothing(self) -> bool:
-        return not any((self.jobs, self.machines, self.models, self.customers, self.invoices))
+        people = (self.jobs, self.machines, self.customers)
+        return not any((*people, self.models, self.parts, self.invoices, self.documents))
 
 
-NOTHING = Found([], [], [], [], [], [])
+NOTHING = Found([], [], [], [], [], [], [], [])
 
 
 def find(text: str, seats) -> Found:
-    """At most five queries. Too few letters find nothing rather than everything."""
+    """At most eight queries. Too few letters find nothing rather than everything."""
     key = match_key(text)
     if len(key) < LEAST_SIGNS:
         return NOTHING
     customers = _customers(text, seats)
     machines = list(
-        Unit.objects.with_identity().filter(Q(serial_key__contains=key) | Q(model__key=key))[:SHOWN]
+        Unit.objects.with_identity()
+        .filter(Q(serial_key__contains=key) | Q(model__key=key))
+        .select_related("donor")[:SHOWN]
     )
     models = list(
         MachineModel.objects.current()
@@ -53,8 +60,10 @@ def find(text: str, seats) -> Found:
     )
     jobs = _jobs(text, key, customers, machines)
     invoices = list(Invoice.objects.filter(number=key)) if may_open(seats, "invoice") else []
-    exact = _exact(key, text, jobs, machines, models, customers, invoices)
-    return Found(jobs, machines, models, customers, invoices, exact)
+    parts = list(Part.objects.matching(text).select_related("maker")[:SHOWN])
+    papers = documents(text, key, seats)
+    found = Found(jobs, machines, models, parts, customers, invoices, papers, [])
+    return replace(found, exact=_exact(key, text, found))
 
 
 def _customers(text, seats) -> list[Customer]:
@@ -68,20 +77,26 @@ def _jobs(text, key, customers, machines) -> list[WorkOrder]:
     return list(WorkOrder.objects.with_machine().filter(words)[:SHOWN])
 
 
-def _exact(key, text, jobs, machines, models, customers, invoices) -> list[str]:
+def _exact(key: str, text: str, found: Found) -> list[str]:
     digits = "".join(filter(str.isdigit, text))
     telephone = digits if len(digits) >= LEAST_DIGITS and digits == key else None
     return list(
         chain(
-            (reverse("job", args=[job.number]) for job in jobs if job.number == key),
-            (reverse("machine", args=[unit.pk]) for unit in machines if unit.serial_key == key),
-            (reverse("model", args=[model.pk]) for model in models if model.key == key),
+            (reverse("job", args=[job.number]) for job in found.jobs if job.number == key),
+            (
+                reverse("machine", args=[unit.pk])
+                for unit in found.machines
+                if unit.serial_key == key
+            ),
+            (reverse("model", args=[model.pk]) for model in found.models if model.key == key),
+            (part.get_absolute_url() for part in found.parts if part.key == key),
             (
                 reverse("customer", args=[customer.pk])
-                for customer in customers
+                for customer in found.customers
                 if match_key(customer.name) == key
                 or (telephone and customer.phone_digits.endswith(telephone))
             ),
-            (reverse("invoice", args=[invoice.number]) for invoice in invoices),
+            (reverse("invoice", args=[invoice.number]) for invoice in found.invoices),
+            (paper.href for paper in found.documents),
         )
     )
