@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 from shop.floor.models import Stay
 from shop.floor.services import end_stay
 from shop.people.seats import OWNER, seats_of
-from shop.work.domain.closing import WRITTEN, ClosingFacts, Missing, SafetyKey, missing
+from shop.work.domain.closing import REPAIRED, WRITTEN, ClosingFacts, Missing, SafetyKey, missing
 from shop.work.domain.states import CANCEL, way_to
 from shop.work.models import CameAlong, Notice, PartUse, WorkOrder
 from shop.work.services.bench import Bench
@@ -20,6 +20,7 @@ from shop.work.services.closing_facts import (
     closing_facts,
 )
 from shop.work.services.errors import JobError, UndoneError
+from shop.work.services.outcomes import record_done
 from shop.work.services.steps import as_it_stands, lock_job, require_deed, take_step
 from units.inspections.services import clear_findings
 
@@ -62,7 +63,8 @@ def close_job(*, job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: datet
 
 
 def _leave_behind(bench: Bench, ending: Ending, by: AbstractBaseUser, at: datetime) -> None:
-    """What closing writes besides the state: the key to give back, the notice, cleared findings."""
+    """What closing writes besides the state: the key to give back, the notice, what became of the
+    components worked on, cleared findings."""
     job = bench.job
     if ending.safety_key in {SafetyKey.HERE, SafetyKey.NEW}:
         CameAlong.objects.get_or_create(job=job, thing=CameAlong.Thing.SAFETY_KEY)
@@ -71,6 +73,8 @@ def _leave_behind(bench: Bench, ending: Ending, by: AbstractBaseUser, at: dateti
     if ending.outcome == WorkOrder.Outcome.REPAIRED and job.unit:
         done = bench.components_worked_on | bench.components_cleared
         clear_findings(unit=job.unit, components=done, document=job.number, by=by, at=at)
+    if job.unit:
+        record_done(bench=bench, repaired=ending.outcome == REPAIRED, by=by, at=at)
 
 
 def _require_nothing_missing(facts: ClosingFacts, by: AbstractBaseUser) -> None:

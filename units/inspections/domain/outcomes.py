@@ -47,7 +47,9 @@ def fates_of(seen: Iterable[Seen], acts: Mapping[str, str]) -> dict[str, str]:
     for one in seen:
         if one.possible:
             sound[one.component] = sound.get(one.component, True) and one.sound
-    return {component: _fate(is_sound, acts.get(component)) for component, is_sound in sound.items()}
+    return {
+        component: _fate(is_sound, acts.get(component)) for component, is_sound in sound.items()
+    }
 
 
 def _fate(is_sound: bool, act: str | None) -> str:
@@ -67,9 +69,3 @@ def state_of(seen: Iterable[Seen]) -> str:
     if "running" in powers:
         return RUN
     return POWERED if "on" in powers else NOT_KNOWN
-
-
-def needed_replacing(fates: Iterable[str]) -> bool | None:
-    """What all fates of one component in one document say together; None when nothing yet."""
-    told = set(fates) - {UNDECIDED}
-    return bool(told & NEEDS_REPLACING) if told else None

@@ -10,16 +10,20 @@ from units.files.services import store_picture
 from units.inspections.domain import judging
 from units.inspections.models import Finding, Inspection, Protocol, ProtocolStep, StepResult
 from units.inspections.services.errors import InspectionError, MissingStepsError
+from units.inspections.services.outcomes import record_inspected
 
 PLACES = Decimal("0.0001")
 MOST = Decimal(1_000_000)
 
 
 @transaction.atomic
-def open_inspection(*, unit: Unit, occasion: str, document: str, by, at: datetime) -> Inspection:
+def open_inspection(
+    *, unit: Unit, occasion: str, document: str, population: str = "", by, at: datetime
+) -> Inspection:
     """Open an inspection by the newest protocol of the unit's kind, or return the open one.
 
-    One opened under an older version is carried on under that version.
+    One opened under an older version is carried on under that version. ``population`` says where
+    the machine came from, for the odds that are learnt from what is found.
     """
     Unit.objects.select_for_update().get(pk=unit.pk)
     mine = Inspection.objects.filter(unit=unit, document=document, protocol__occasion=occasion)
@@ -37,7 +41,12 @@ def open_inspection(*, unit: Unit, occasion: str, document: str, by, at: datetim
             % {"occasion": Protocol.Occasion(occasion).label, "kind": _(kind.name)}
         )
     return Inspection.objects.create(
-        unit=unit, protocol=protocol, document=document, opened_at=at, opened_by=by
+        unit=unit,
+        protocol=protocol,
+        document=document,
+        population=population,
+        opened_at=at,
+        opened_by=by,
     )
 
 
@@ -91,7 +100,7 @@ def record_step(*, upload=None, by, at: datetime, **answer) -> StepResult:
 
 @transaction.atomic
 def finish_inspection(*, inspection: Inspection, by, at: datetime) -> Inspection:
-    """Close an inspection whose every step has a result, and write its findings."""
+    """Close an inspection whose every step has a result; write its findings and outcomes."""
     inspection = _lock_open(inspection)
     results = list(inspection.results.select_related("step"))
     done = {result.step_id for result in results}
@@ -102,6 +111,7 @@ def finish_inspection(*, inspection: Inspection, by, at: datetime) -> Inspection
     Finding.objects.bulk_create(_finding(inspection, result, final, at) for result in results)
     inspection.finished_at, inspection.finished_by = at, by
     inspection.save(update_fields=["finished_at", "finished_by"])
+    record_inspected(inspection=inspection, by=by, at=at)
     return inspection
 
 

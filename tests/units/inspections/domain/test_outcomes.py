@@ -5,7 +5,6 @@ import pytest
 from units.inspections.domain.outcomes import (
     Seen,
     fates_of,
-    needed_replacing,
     population_of,
     state_of,
 )
@@ -69,20 +68,3 @@ def test_how_far_a_machine_could_be_tried(looks, state):
 )
 def test_the_place_says_where_a_machine_comes_from(occasion, told, population):
     assert population_of(occasion, told) == population
-
-
-@pytest.mark.parametrize(
-    ("fates", "needed"),
-    [
-        ([], None),
-        (["undecided"], None),
-        (["undecided", "replaced"], True),
-        (["worn", "replaced"], True),
-        (["sound", "replaced"], True),
-        (["worn", "serviced"], True),
-        (["undecided", "serviced"], False),
-        (["sound"], False),
-    ],
-)
-def test_one_document_speaks_once_of_a_component(fates, needed):
-    assert needed_replacing(fates) is needed
