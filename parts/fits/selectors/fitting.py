@@ -20,7 +20,8 @@ class Fitting:
     """A part that fits, how many a machine needs and where, and how we know.
 
     ``via`` tells the way: it fits itself, an earlier number of it does (``superseded``), it fits a
-    sister model, or it is a standard part that stands in for one that fits.
+    sister model, or it is a standard part that stands in for one that fits. A part that serves in
+    several positions, as the later number of a left and of a right one, stands without any.
     """
 
     part: Part
@@ -31,6 +32,7 @@ class Fitting:
 
 
 Placed = dict[str, list[Fitting]]  # by component
+Sisters = dict[int, list[tuple[int, Sister]]]  # by current model: a sister's current model, link
 
 
 def fittings(
@@ -39,17 +41,20 @@ def fittings(
     *,
     on: date | None = None,
     known_at: datetime | None = None,
+    sisters: Sisters | None = None,
 ) -> dict[int, Placed]:
     """``{model id: {component slug: fittings}}``; a component that nothing fits is left out.
 
     Each part comes once under a component, by the shortest way: its own fits, later numbers, fits
     of sisters, standard parts. A number that became another still fits and stands there as well.
     ``on`` leaves out numbers replaced later; ``known_at``, fits and links written down later. Four
-    queries at the most, however many models; parts come without their maker and component, which
-    whoever shows many would pay for in rows.
+    queries at the most, however many models, and one less if the :func:`sister_links` are handed
+    in; parts come without their maker and component, which whoever shows many would pay for in
+    rows.
     """
+    models = list(models)
     currents = {model.pk: model.merged_into_id or model.pk for model in models}
-    sisters = _sisters(set(currents.values()), known_at)
+    sisters = sister_links(models, known_at) if sisters is None else sisters
     asked = set(currents.values()) | {pk for found in sisters.values() for pk, _ in found}
     fits = _fits(asked, components, known_at)
     chains = _chains({one.part_id for found in fits.values() for one in found}, on, known_at)
@@ -68,9 +73,11 @@ def _family(currents: Iterable[int]):
     return (models.filter(pk__in=ids) | models.filter(merged_into__in=ids)).values("pk")
 
 
-def _sisters(currents: set[int], known_at) -> dict[int, list[tuple[int, Sister]]]:
-    """``{current model: [(sister's current model, link)]}``. One query."""
+def sister_links(models: Iterable[MachineModel], known_at: datetime | None = None) -> Sisters:
+    """``{current model: [(sister's current model, link)]}``, as it stood at ``known_at``. One
+    query."""
     found = defaultdict(list)
+    currents = {model.merged_into_id or model.pk for model in models}
     links = Sister.objects.standing(known_at).of_families(_family(currents))
     for link in links.order_by("pk"):
         found[link.near_id].append((link.far_id, link))
@@ -119,8 +126,15 @@ def _gathered(current: int, fits: Mapping, sisters: Sequence, chains: Mapping) -
     for one in [*own, *_later(own, chains), *theirs, *_later(theirs, chains)]:
         # A later number serves where the earlier one does, whatever its own component says.
         component, fitting = one
-        found[component].setdefault(fitting.part.pk, fitting)
+        _put(found[component], fitting)
     return {component: list(by_part.values()) for component, by_part in found.items()}
+
+
+def _put(found: dict[int, Fitting], fitting: Fitting) -> None:
+    """Keep the shortest way to a part; a further one only tells where else it goes."""
+    first = found.setdefault(fitting.part.pk, fitting)
+    if first.position != fitting.position:
+        found[fitting.part.pk] = replace(first, position="")
 
 
 def _own(fit: Fit) -> tuple[str, Fitting]:
@@ -169,8 +183,6 @@ def _standing_in(ones: Sequence[Fitting], spelled: Mapping, parts: Mapping) -> l
         for spelling in spelled.get(one.part.designation, ()):
             for part in parts.get(spelling, ()):
                 if part.pk not in there:
-                    found.setdefault(
-                        part.pk,
-                        replace(one, part=part, via=STANDARD, evidence=part.designation),
-                    )
+                    evidence = part.designation
+                    _put(found, replace(one, part=part, via=STANDARD, evidence=evidence))
     return list(found.values())

@@ -1,24 +1,27 @@
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
 from django.db.models import Case, Count, Prefetch, Q, QuerySet, Sum, When
 
+from parts.fits.selectors import Sisters
 from parts.stock.models import Donor, DonorComponent
 from units.catalogue.models import KindComponent, MachineModel, Unit
 
 
 @dataclass(frozen=True)
 class DonorHeld:
-    """A piece that a donor still holds, or that lies in a bin without a part number."""
+    """A piece that a donor still holds, or that lies in a bin without a part number; ``of_sister``
+    when the donor is of another model that shares this component."""
 
     donor_id: int
     unit_id: int
     serial: str
     grade: str
     component: str
+    of_sister: bool = False
 
 
 def donor_components(
@@ -27,14 +30,18 @@ def donor_components(
     *,
     on: date | None = None,
     known_at: datetime | None = None,
+    sisters: Sisters | None = None,
 ) -> dict[int, dict[str, list[DonorHeld]]]:
     """``{model id: {component slug: pieces}}``, the best first; nothing that is spent.
 
     What was taken with a part number lies on the shelf and is found there. ``on`` asks about a past
-    day, ``known_at`` by what had been written down. One query.
+    day, ``known_at`` by what had been written down. With the links to sister models their donors
+    follow those of the model itself, for what the two share. One query.
     """
     currents = {model.pk: model.merged_into_id or model.pk for model in models}
-    family = MachineModel.objects.families_of(currents.values()).values("pk")
+    sisters = sisters or {}
+    asked = {*currents.values(), *(pk for found in sisters.values() for pk, _ in found)}
+    family = MachineModel.objects.families_of(asked).values("pk")
     pieces = DonorComponent.objects.held_on(on, known_at).usable()
     pieces = pieces.filter(donor__unit__model__in=family)
     if components is not None:
@@ -43,17 +50,40 @@ def donor_components(
     for piece in pieces.select_related("donor__unit__model").order_by("id"):
         model = piece.donor.unit.model
         by_model[model.merged_into_id or model.pk].append(piece)
-    return {pk: _by_component(by_model.get(current, ())) for pk, current in currents.items()}
+    return {
+        pk: _by_component(by_model[current], _shared(by_model, sisters.get(current, ())))
+        for pk, current in currents.items()
+    }
 
 
-def _by_component(pieces: Iterable[DonorComponent]) -> dict[str, list[DonorHeld]]:
-    best_first = list(DonorComponent.Grade.values)
+def _shared(by_model: Mapping, links: Iterable) -> list[DonorComponent]:
+    """The pieces of sisters' donors that serve here, each once."""
+    pieces = {
+        piece.pk: piece
+        for sister, link in links
+        for piece in by_model[sister]
+        if link.component_id in (None, piece.component_id)
+    }
+    return list(pieces.values())
+
+
+def _by_component(own: Iterable[DonorComponent], shared: Iterable[DonorComponent]):
     found = defaultdict(list)
-    for piece in sorted(pieces, key=lambda piece: best_first.index(piece.grade)):
-        unit = piece.donor.unit
-        held = DonorHeld(piece.donor_id, unit.pk, unit.serial, piece.grade, piece.component_id)
-        found[piece.component_id].append(held)
+    for pieces, of_sister in ((own, False), (shared, True)):
+        for piece in sorted(pieces, key=_best_first):
+            found[piece.component_id].append(_held(piece, of_sister))
     return dict(found)
+
+
+def _best_first(piece: DonorComponent) -> int:
+    return DonorComponent.Grade.values.index(piece.grade)
+
+
+def _held(piece: DonorComponent, of_sister: bool) -> DonorHeld:
+    unit = piece.donor.unit
+    return DonorHeld(
+        piece.donor_id, unit.pk, unit.serial, piece.grade, piece.component_id, of_sister
+    )
 
 
 def donors() -> QuerySet[Donor]:

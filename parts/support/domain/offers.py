@@ -1,16 +1,25 @@
 """From the evidence to the offers of one component."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from parts.answers.domain.odds import Odds, stated
 from parts.answers.domain.support import MAKER, NOT_ASKED, SUPERSEDED, Said, Support, by_route
-from parts.support.domain.routes import DONOR, HELD, SHELF, STANDARD, STANDARD_SIZE, Offer
+from parts.support.domain.routes import (
+    DONOR,
+    HELD,
+    SAME_SIZE,
+    SHELF,
+    SISTER,
+    STANDARD,
+    STANDARD_SIZE,
+    Core,
+    Offer,
+)
 
 LATER = "superseded"
-SISTER, SAME_SIZE = "sister", "standard"  # fits that the maker's word on this model does not cover
 
 MILLIONTH = Decimal("0.000001")
 
@@ -19,13 +28,15 @@ Judge = Callable[[Sequence[Said]], Support]
 
 @dataclass(frozen=True)
 class Fitted:
-    """A part that fits: its id and number, how it comes to fit, and its standard designation."""
+    """A part that fits: its id and number, how it comes to fit, its standard designation, and
+    where it goes if the parts list says so."""
 
     part: int
     number: str
     via: str = "fits"
     quantity: Decimal = Decimal(1)
     designation: str = ""
+    position: str = ""
 
 
 @dataclass(frozen=True)
@@ -38,21 +49,24 @@ class Shelved:
 
 @dataclass(frozen=True)
 class Donated:
-    """A piece that a donor gave or still bears, by the donor's serial."""
+    """A piece that a donor gave or still bears, by the donor's serial; ``via`` tells whether the
+    donor is of a sister model."""
 
     serial: str
     grade: str = ""
+    via: str = "fits"
 
 
 @dataclass(frozen=True)
 class Known:
-    """All that is known of one component of one model."""
+    """All that is known of one component of one model; ``cores`` by the answer that offered."""
 
     wide: Sequence[Said] = ()  # of the model and of the component
     by_part: Mapping[int, Sequence[Said]] = field(default_factory=dict)
     fitted: Sequence[Fitted] = ()
     shelf: Mapping[int, Shelved] = field(default_factory=dict)
     donors: Sequence[Donated] = ()
+    cores: Mapping[int, Core] = field(default_factory=dict)
 
 
 def cost_for_one(quantity: Decimal, cost: Decimal) -> Decimal:
@@ -71,7 +85,7 @@ def offers_of(known: Known, judge: Judge, odds: Odds, unasked: float) -> list[Of
     for fitted in known.fitted:
         if fitted.via in (SISTER, SAME_SIZE):
             offers += _answered(known.by_part.get(fitted.part, ()), fitted, judge, odds)
-    offers = _resolved(offers)
+    offers = [replace(one, core=known.cores.get(one.answer_id)) for one in _resolved(offers)]
     if not any(one.route == MAKER for one in offers):
         offers.append(Offer(MAKER, NOT_ASKED, fresh=False, holds=unasked))
     return list(dict.fromkeys(offers))
@@ -90,7 +104,7 @@ def _here(known: Known) -> Iterable[Offer]:
         if shelved and shelved.on_hand >= one.quantity:
             yield Offer(SHELF, HELD, "", one.part, one.number, one.via, shelved.cost, 0)
     for donor in known.donors:
-        yield Offer(DONOR, HELD, donor.serial, lead_days=0, told=donor.grade)
+        yield Offer(DONOR, HELD, donor.serial, via=donor.via, lead_days=0, told=donor.grade)
 
 
 def _standard(fitted: Sequence[Fitted]) -> Iterable[Offer]:

@@ -22,7 +22,18 @@ HELD, STANDARD_SIZE = "held", "standard-size"
 YES = {HELD, STANDARD_SIZE, SUPPORTED, SUPERSEDED, LIMITED, BACK_ORDERED}
 # The better word first; what is stale comes after every fresh yes.
 WORTH = [HELD, SUPPORTED, SUPERSEDED, STANDARD_SIZE, LIMITED, BACK_ORDERED]
+# How a part fits that the maker's word on this model does not cover.
+SISTER, SAME_SIZE = "sister", "standard"
 FAR = 10_000  # days to come when nobody named a number, for comparing only
+
+
+@dataclass(frozen=True)
+class Core:
+    """What a workshop wants for the old one beside the price: it charges so much until the old one
+    is back, for which it leaves so many days (``None``: nothing was agreed)."""
+
+    charge: Decimal
+    days: int | None = None
 
 
 @dataclass(frozen=True)
@@ -51,6 +62,7 @@ class Offer:
     until: date | None = None
     dealer_only: bool = False
     told: str = ""
+    core: Core | None = None
 
     @property
     def yes(self) -> bool:
@@ -63,6 +75,11 @@ class Offer:
         return self.yes and self.fresh
 
     @property
+    def far_donor(self) -> bool:
+        """A donor of a sister model: it comes after those of the model itself."""
+        return self.route == DONOR and self.via == SISTER
+
+    @property
     def dated(self) -> bool:
         """Whether a back-order has a day."""
         return self.status != BACK_ORDERED or self.until is not None
@@ -72,11 +89,12 @@ def preference(offer: Offer) -> tuple:
     """For sorting, the best first: a fresh yes, then stale ones, then no, then silence; among
     equals what lies here, the surer word, the sooner, the cheaper, the newer."""
     if offer.counts:
-        return (0, WORTH.index(offer.status), not offer.dated, *_speed(offer))
+        order = (WORTH.index(offer.status), not offer.dated, offer.far_donor)
+        return (0, *order, *_speed(offer))
     if offer.yes:
-        return (1, WORTH.index(offer.status), not offer.dated, *_speed(offer))
+        return (1, WORTH.index(offer.status), not offer.dated, False, *_speed(offer))
     order = [ENDED, NO_ANSWER, NOT_ASKED]
-    return (2, order.index(offer.status), False, *_speed(offer))
+    return (2, order.index(offer.status), False, False, *_speed(offer))
 
 
 def _speed(offer: Offer) -> tuple:

@@ -1,8 +1,8 @@
 """What can be had for models, gathered from every route."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 from functools import partial
@@ -14,10 +14,10 @@ from parts.answers.domain.odds import Odds
 from parts.answers.domain.support import MAKER, Said, Support, support
 from parts.answers.models import Answer
 from parts.answers.selectors import learned_odds, rules_and_mark, said
-from parts.fits.selectors import Fitting, fittings
+from parts.fits.selectors import Fitting, fittings, sister_links
 from parts.stock.models import StockMove
 from parts.stock.selectors import donor_components
-from parts.support.domain.coverage import Coverage, Place, cover
+from parts.support.domain.coverage import Coverage, Need, Place, cover
 from parts.support.domain.offers import (
     Donated,
     Fitted,
@@ -26,6 +26,8 @@ from parts.support.domain.offers import (
     cost_for_one,
     offers_of,
 )
+from parts.support.domain.routes import SISTER, Core
+from parts.support.domain.together import sides
 from parts.support.selectors.ages import years_since_made
 from units.catalogue.models import KindComponent, MachineModel
 from units.catalogue.selectors import model_families
@@ -54,6 +56,7 @@ class _Evidence:
     of_parts: dict[int, list[Said]]
     shelf: dict[int, Shelved]
     donors: dict[int, dict[str, list]]
+    cores: dict[int, Core]
 
 
 def coverage_of(
@@ -78,12 +81,14 @@ def coverage_of(
 
 def _gather(models: Sequence[MachineModel], on: date, known_at: datetime | None) -> _Evidence:
     currents = {model.pk: model.merged_into_id or model.pk for model in models}
-    fitted = fittings(models, on=on, known_at=known_at)
+    sisters = sister_links(models, known_at)
+    fitted = fittings(models, on=on, known_at=known_at, sisters=sisters)
     parts = {one.part.pk for found in fitted.values() for fits in found.values() for one in fits}
     of_models, of_parts = defaultdict(list), defaultdict(list)
     members = MachineModel.objects.families_of(currents.values()).values("pk")
     answers = Answer.objects.filter(Q(model__in=members) | Q(part__in=parts))
-    for answer in answers.select_related("withdrawal", "model"):
+    answers = list(answers.select_related("withdrawal", "model", "exchange_offer"))
+    for answer in answers:
         if answer.part_id:
             of_parts[answer.part_id].append(said(answer))
         else:
@@ -95,8 +100,16 @@ def _gather(models: Sequence[MachineModel], on: date, known_at: datetime | None)
         of_models,
         of_parts,
         _shelf(parts, on, known_at),
-        donor_components(models, on=on, known_at=known_at),
+        donor_components(models, on=on, known_at=known_at, sisters=sisters),
+        cores_of(answers),
     )
+
+
+def cores_of(answers: Iterable[Answer]) -> dict[int, Core]:
+    """``{answer id: what is wanted for the old one}``; ``exchange_offer`` should have been fetched
+    with each."""
+    offers = [(one.pk, getattr(one, "exchange_offer", None)) for one in answers]
+    return {pk: Core(offer.core_charge, offer.core_days) for pk, offer in offers if offer}
 
 
 def _shelf(parts: Iterable[int], on: date, known_at: datetime | None) -> dict[int, Shelved]:
@@ -144,34 +157,45 @@ def _of_whole(evidence: _Evidence, model: MachineModel) -> list[Said]:
 
 
 def _covered(model, on, evidence: _Evidence, places, judge, odds, unasked) -> ModelCoverage:
-    told = evidence.of_models.get(evidence.currents[model.pk], [])
-    fitted = evidence.fitted.get(model.pk, {})
-    offers = {}
-    for place in places:
-        known = Known(
-            wide=[one for component, one in told if component in (None, place.slug)],
-            by_part=evidence.of_parts,
-            fitted=[_fitted(one) for one in fitted.get(place.slug, ())],
-            shelf=evidence.shelf,
-            donors=[
-                Donated(one.serial, one.grade)
-                for one in evidence.donors.get(model.pk, {}).get(place.slug, ())
-            ],
-        )
-        offers[place.slug] = offers_of(known, judge, odds, unasked[model.pk])
-    quantities = {slug: max(one.quantity for one in fits) for slug, fits in fitted.items() if fits}
+    needs = {
+        place.slug: [
+            Need(offers_of(known, judge, odds, unasked[model.pk]), quantity, position)
+            for known, quantity, position in _known(model, place.slug, evidence)
+        ]
+        for place in places
+    }
     whole = judge(_of_whole(evidence, model))
     return ModelCoverage(
         model=model,
         on=on,
         support=whole,
         holds=holds_of(whole, odds, unasked[model.pk]),
-        coverage=cover(places, offers, quantities),
+        coverage=cover(places, needs),
     )
 
 
+def _known(model, slug: str, evidence: _Evidence) -> Iterator[tuple[Known, Decimal, str]]:
+    """What is known of each position of a component that needs a part of its own, how many of it a
+    machine needs, and the position. A donor's piece is the whole component."""
+    told = evidence.of_models.get(evidence.currents[model.pk], [])
+    pieces = evidence.donors.get(model.pk, {}).get(slug, ())
+    fitted = evidence.fitted.get(model.pk, {}).get(slug, ())
+    known = Known(
+        wide=[one for component, one in told if component in (None, slug)],
+        by_part=evidence.of_parts,
+        shelf=evidence.shelf,
+        donors=[
+            Donated(one.serial, one.grade, SISTER if one.of_sister else "fits") for one in pieces
+        ],
+        cores=evidence.cores,
+    )
+    for side in sides([_fitted(one) for one in fitted]):
+        yield replace(known, fitted=side.fitted), side.quantity, side.position
+
+
 def _fitted(one: Fitting) -> Fitted:
-    return Fitted(one.part.pk, one.part.number, one.via, one.quantity, one.part.designation)
+    part = one.part
+    return Fitted(part.pk, part.number, one.via, one.quantity, part.designation, one.position)
 
 
 def holds_of(known: Support, odds: Odds, unasked: float) -> float:

@@ -18,9 +18,10 @@ from parts.fits.models import Fit, Part
 from parts.fits.selectors import Chain, chain_of
 from parts.stock.models import CostLayer
 from parts.stock.selectors import DonorHeld, donor_components
-from parts.support.domain.coverage import Place, cover
+from parts.support.domain.coverage import Need, Place, cover
 from parts.support.domain.offers import LATER, Donated, Fitted, Known, Shelved, offers_of
 from parts.support.domain.routes import Offer
+from parts.support.selectors.coverage import cores_of
 from parts.support.selectors.words import Row, Way, rows
 from units.catalogue.models import MachineModel
 
@@ -61,7 +62,7 @@ def part_had(part: Part, on: date) -> PartHad:
     donors = donor_components(models, [part.component_id]) if models else {}
     offers = _offers(part, chain, models, answers, shelf, donors, on)
     place = Place(part.component_id, part.component.name)
-    row = rows(cover([place], {place.slug: offers}))[0]
+    row = rows(cover([place], {place.slug: [Need(offers)]}))[0]
     by_id = {answer.pk: answer for answer in answers}
     return PartHad(
         part=part,
@@ -86,7 +87,8 @@ def _answers(part: Part, chain: Chain, models: Sequence[MachineModel]) -> list[A
     numbers = [part.pk, *(one.pk for one in (*chain.earlier, *chain.later))]
     family = MachineModel.objects.families_of([model.pk for model in models]).values("pk")
     wide = Q(model__in=family) & (Q(component=None) | Q(component=part.component_id))
-    return list(Answer.objects.filter(Q(part__in=numbers) | wide).with_names().newest_first())
+    answers = Answer.objects.filter(Q(part__in=numbers) | wide).with_names().newest_first()
+    return list(answers.select_related("exchange_offer"))
 
 
 def _shelf(parts: Sequence[Part]) -> dict[int, Shelved]:
@@ -106,6 +108,7 @@ def _offers(part, chain: Chain, models, answers, shelf, donors, on: date) -> lis
     odds = learned_odds(mark, on)
     judge = partial(support, on=on, rules=rules)
     wide, by_part = _sorted(answers)
+    cores = cores_of(answers)
     fitted = [_fitted(part)] + [_fitted(later, LATER) for later in chain.later]
     found = []
     for model in models or [None]:
@@ -116,6 +119,7 @@ def _offers(part, chain: Chain, models, answers, shelf, donors, on: date) -> lis
             fitted=fitted,
             shelf=shelf,
             donors=[Donated(one.serial, one.grade) for one in pieces],
+            cores=cores,
         )
         maker, grade = (model.maker_id, model.grade) if model else (part.maker_id, "")
         found += offers_of(known, judge, odds, odds.unasked(maker, grade, None))

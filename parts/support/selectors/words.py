@@ -9,8 +9,18 @@ from django.utils.translation import gettext_lazy as _
 
 from parts.answers.domain import support
 from parts.support.domain import routes
-from parts.support.domain.coverage import GONE, HAD, STALE, UNASKED, UNKNOWN, Coverage, Covered
-from parts.support.domain.routes import Offer
+from parts.support.domain.coverage import (
+    GONE,
+    HAD,
+    STALE,
+    UNASKED,
+    UNKNOWN,
+    Coverage,
+    Covered,
+    Need,
+)
+from parts.support.domain.routes import Core, Offer
+from units.show.words import money
 
 MOST_NAMED = 3
 WORDS = {
@@ -85,9 +95,7 @@ def _of_wear(coverage: Coverage) -> str:
 
 
 def _names(components: Sequence[Covered]) -> str:
-    names = [
-        gettext("the %(component)s") % {"component": gettext(one.place.name)} for one in components
-    ]
+    names = [_name(one) for one in components]
     if len(names) > MOST_NAMED:
         rest = len(names) - MOST_NAMED + 1
         more = ngettext("%(count)d other", "%(count)d others", rest) % {"count": rest}
@@ -95,15 +103,52 @@ def _names(components: Sequence[Covered]) -> str:
     return format_list(names, locale=to_locale(get_language() or "en"))
 
 
+def _name(one: Covered) -> str:
+    """The component, with the position that decides where another is better off."""
+    named = {"component": gettext(one.place.name), "where": ", ".join(one.lacking)}
+    if one.lacking:
+        return gettext("the %(component)s (%(where)s)") % named
+    return gettext("the %(component)s") % named
+
+
+def core_words(core: Core | None) -> str:
+    """What is wanted for the old one, apart from the price; nothing when nothing is."""
+    if core is None:
+        return ""
+    named = {"charge": money(core.charge), "days": core.days}
+    if not core.charge:
+        if core.days is None:
+            return gettext("the old one goes back")
+        return (
+            ngettext(
+                "the old one goes back within %(days)d day",
+                "the old one goes back within %(days)d days",
+                core.days,
+            )
+            % named
+        )
+    if core.days is None:
+        return gettext("and %(charge)s until the old one is back") % named
+    return (
+        ngettext(
+            "and %(charge)s until the old one is back, within %(days)d day",
+            "and %(charge)s until the old one is back, within %(days)d days",
+            core.days,
+        )
+        % named
+    )
+
+
 @dataclass(frozen=True)
 class Way:
-    """One offer in words."""
+    """One offer in words; ``core`` tells what is wanted for the old one beside the price."""
 
     offer: Offer
     route: str
     status: str
     via: str
     percent: int
+    core: str = ""
 
     @property
     def has_odds(self) -> bool:
@@ -112,12 +157,24 @@ class Way:
 
 
 @dataclass(frozen=True)
+class SideRow:
+    """One position of a component that needs different parts in several, in words."""
+
+    position: str
+    word: str
+    look: str
+    best: Way | None
+
+
+@dataclass(frozen=True)
 class Row:
-    """One component in words: its word, its best way, and the others."""
+    """One component in words: its word, its best way, and the others; ``sides`` when it needs
+    different parts in several positions, of which the worst decides."""
 
     covered: Covered
     word: str
     ways: tuple[Way, ...]
+    sides: tuple[SideRow, ...] = ()
 
     @property
     def best(self) -> Way | None:
@@ -131,8 +188,19 @@ class Row:
 
 def rows(coverage: Coverage) -> list[Row]:
     return [
-        Row(one, str(WORDS[one.word]), tuple(map(_way, one.offers))) for one in coverage.components
+        Row(
+            one,
+            str(WORDS[one.word]),
+            tuple(map(_way, one.offers)),
+            tuple(map(_side, one.needs)) if len(one.needs) > 1 else (),
+        )
+        for one in coverage.components
     ]
+
+
+def _side(need: Need) -> SideRow:
+    best = _way(need.best) if need.best else None
+    return SideRow(need.position, str(WORDS[need.word]), LOOKS.get(need.word, ""), best)
 
 
 def _way(offer: Offer) -> Way:
@@ -142,4 +210,5 @@ def _way(offer: Offer) -> Way:
         str(STATUSES[offer.status]),
         str(VIA[offer.via]),
         round(100 * offer.holds),
+        core_words(offer.core),
     )

@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from tests.factories.parts import AnswerFactory
+from tests.factories.parts import AnswerFactory, FitFactory, SupplierPriceFactory
 from tests.factories.units import KindComponentFactory, MachineModelFactory, PersonFactory
 
 pytestmark = pytest.mark.django_db
@@ -68,3 +68,15 @@ def test_a_merged_model_leads_to_the_one_that_stands_for_it(reader, model):
 
 def test_a_model_that_is_not_there_is_not_found(reader):
     assert reader.get(reverse("model-parts", args=[999])).status_code == 404
+
+
+def test_a_component_of_two_parts_shows_the_word_on_each_side(reader, model):
+    place = model.kind.components.get().component
+    left, _right = (
+        FitFactory(model=model, part__component=place, position=position)
+        for position in ("left side", "right side")
+    )
+    SupplierPriceFactory(part=left.part, given_on=timezone.localdate())
+    text = " ".join(reader.get(address(model)).text.split())
+    assert "left side: can be had" in text
+    assert "right side: not asked" in text

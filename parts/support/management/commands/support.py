@@ -1,15 +1,16 @@
 import json
 from datetime import date
+from operator import attrgetter
 
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from parts.answers.selectors import evening_of
-from parts.support.domain.coverage import Covered
-from parts.support.domain.routes import Offer
+from parts.support.domain.coverage import Covered, Need
+from parts.support.domain.routes import Core, Offer
 from parts.support.selectors import ModelCoverage, coverage_of
-from parts.support.selectors.words import ROUTES, STATUSES, WORDS, sentence
+from parts.support.selectors.words import ROUTES, STATUSES, WORDS, core_words, sentence
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import MachineModel
 from units.show.words import day, days_ago, money
@@ -116,6 +117,30 @@ def _component(one: Covered) -> dict:
         "fresh": best.fresh if best else None,
         "holds_probability": round(best.holds, 4) if best else None,
         "answer": best.answer_id if best else None,
+        **_core(best.core if best else None),
+        "lacking": one.lacking,
+        "needs": [_need(need) for need in one.needs if need.position],
+    }
+
+
+def _core(core: Core | None) -> dict:
+    """The charge for the old one is no part of the cost."""
+    return {
+        "core_charge": str(core.charge) if core else None,
+        "core_days": core.days if core else None,
+    }
+
+
+def _need(need: Need) -> dict:
+    """One of several positions that each need a part of their own."""
+    best = need.best
+    return {
+        "position": need.position,
+        "status": need.word,
+        "quantity": str(need.quantity),
+        "route": best.route if best else None,
+        "part": best.number if best else None,
+        "cost": str(best.cost) if best and best.cost is not None else None,
     }
 
 
@@ -143,13 +168,16 @@ def _lines(found: ModelCoverage):
     yield sentence(found.coverage)
     for one in found.coverage.components:
         yield f"  {_(one.place.name):<26} {WORDS[one.word]!s:<14} {_offer(one.best)}".rstrip()
+        for need in filter(attrgetter("position"), one.needs):
+            word = WORDS[need.word]
+            yield f"    {need.position:<24} {word!s:<14} {_offer(need.best)}".rstrip()
 
 
 def _offer(best: Offer | None) -> str:
     if best is None or not best.yes:
         return ""
     said = [str(ROUTES[best.route]), best.party, best.number]
-    said += [money(best.cost) if best.cost is not None else ""]
+    said += [money(best.cost) if best.cost is not None else "", core_words(best.core)]
     said += [day(best.answered_on) if best.answered_on else ""]
     said += [f"{round(100 * best.holds)} %"]
     return ", ".join(filter(None, said))

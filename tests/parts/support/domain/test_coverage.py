@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.support.domain.calling import Question, call_order
-from parts.support.domain.coverage import Place, cover
+from parts.support.domain.coverage import Need, Place, cover
 from parts.support.domain.routes import Offer, ranked
 
 BELT = Place("running-belt", "running belt", wears=True, critical=True)
@@ -66,7 +66,7 @@ def test_of_two_ways_the_better_stands_first(better, worse):
     ],
 )
 def test_a_component_comes_to_one_word(offers, word):
-    [covered] = cover([BELT], {"running-belt": offers}).components
+    [covered] = cover([BELT], {"running-belt": [Need(offers)]}).components
     assert covered.word == word
 
 
@@ -76,22 +76,26 @@ def test_what_wears_stands_first_then_what_decides():
 
 
 def test_the_unasked_are_counted_apart_from_the_noes():
-    coverage = cover([BELT, BOARD, CAP], {"running-belt": [ENDED], "end-caps": [HAD]})
+    coverage = cover(
+        [BELT, BOARD, CAP], {"running-belt": [Need([ENDED])], "end-caps": [Need([HAD])]}
+    )
     assert coverage.count == {"had": 1, "stale": 0, "gone": 1, "unknown": 0, "unasked": 1}
 
 
 def test_all_pieces_of_a_component_are_paid_for():
-    coverage = cover([BELT], {"running-belt": [HAD]}, {"running-belt": Decimal(2)})
+    coverage = cover([BELT], {"running-belt": [Need([HAD], Decimal(2))]})
     assert coverage.components[0].cost == Decimal("160.00")
 
 
 def test_a_stale_price_is_no_cost():
     stale = Offer("supplier", "supported", cost=Decimal(5), fresh=False)
-    assert cover([BELT], {"running-belt": [stale]}).components[0].cost is None
+    assert cover([BELT], {"running-belt": [Need([stale])]}).components[0].cost is None
 
 
 def test_a_critical_component_that_is_gone_ends_the_machine_at_its_next_fault():
-    coverage = cover([BELT, BOARD, CAP], {"motor-control-board": [ENDED], "end-caps": [ENDED]})
+    coverage = cover(
+        [BELT, BOARD, CAP], {"motor-control-board": [Need([ENDED])], "end-caps": [Need([ENDED])]}
+    )
     assert [one.place for one in coverage.done_for] == [BOARD]
 
 
@@ -100,7 +104,7 @@ kinds = st.sampled_from([HAD, OLD, ENDED, OLD_END, SILENT, UNASKED])
 
 @given(st.lists(kinds, max_size=6))
 def test_a_further_fresh_yes_never_makes_a_component_worse(offers):
-    [covered] = cover([BELT], {"running-belt": [*offers, HAD]}).components
+    [covered] = cover([BELT], {"running-belt": [Need([*offers, HAD])]}).components
     assert covered.word == "had"
     assert covered.best.counts
 
