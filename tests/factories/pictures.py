@@ -34,3 +34,18 @@ def exif(orientation=1, camera="Pocket camera 3", latitude=(51, 30, 0)) -> Image
 
 def upload(content: bytes | None = None, name="plate.jpg", kind="image/jpeg"):
     return SimpleUploadedFile(name, picture() if content is None else content, kind)
+
+
+def pdf(text="A manual", end=b"%%EOF\n") -> bytes:
+    """The bytes of the smallest PDF that has a page: ISO 32000-1, annex H.2, in its order."""
+    return b"\n".join(
+        [
+            b"%PDF-1.7",
+            b"1 0 obj << /Type /Catalog /Pages 2 0 R >> endobj",
+            b"2 0 obj << /Type /Pages /Kids [3 0 R] /Count 1 >> endobj",
+            b"3 0 obj << /Type /Page /Parent 2 0 R /MediaBox [0 0 200 200] >> endobj",
+            b"% " + text.encode(),
+            b"trailer << /Root 1 0 R >>",
+            end,
+        ]
+    )

@@ -3,7 +3,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from units.files.services import FileRefusedError, check_picture
+from units.files.services import FileRefusedError, check_paper, check_picture
 
 MOST_PICTURES = 20
 
@@ -41,14 +41,27 @@ class PictureField(forms.FileField):
         "empty": gettext_lazy("This file is empty. Choose the picture again."),
     }
 
+    check = staticmethod(check_picture)
+
     def clean(self, data, initial=None):
         upload = super().clean(data, initial)
         if upload:
             try:
-                check_picture(upload)
+                self.check(upload)
             except FileRefusedError as error:
                 raise ValidationError(str(error)) from error
         return upload
+
+
+class PaperField(PictureField):
+    """A PDF or a picture of a paper; keeping it waits for ``store_paper``."""
+
+    widget = forms.FileInput(attrs={"accept": "application/pdf,image/*"})
+    default_error_messages = {
+        "required": gettext_lazy("Choose a PDF or a picture."),
+        "empty": gettext_lazy("This file is empty. Choose it again."),
+    }
+    check = staticmethod(check_paper)
 
 
 class PicturesField(PictureField):

@@ -1,7 +1,8 @@
 """Keep an uploaded picture: check it, draw it again, store it under a name of our own.
 
 Drawing again keeps the pixels and nothing else: no position, no camera, no second file hidden
-behind the picture.
+behind the picture. A PDF cannot be drawn again: it is kept as it came and never shown in a page of
+ours, only handed out to be saved (see ``views.show_file``).
 """
 
 import hashlib
@@ -18,13 +19,14 @@ from django.utils.translation import gettext as _
 from pi_heif import register_heif_opener
 from PIL import Image, ImageOps
 
-from units.files.domain.headers import Header, is_avif, read_header
+from units.files.domain.headers import Header, is_avif, is_pdf, is_whole_pdf, read_header
 from units.files.models import StoredFile
 
 LONGEST_SIDE = 3000
 SMALL_SIDE = 480
 QUALITY = 88
 MILLION = 1_000_000
+PDF = "application/pdf"
 
 # Only for whoever asks for this kind by name, as _draw does once the header has been read.
 register_heif_opener(thumbnails=False, depth_images=False, aux_images=False)
@@ -39,18 +41,13 @@ def check_picture(upload: File) -> Header:
 
     Raises FileRefusedError.
     """
-    if upload.size > settings.UPLOAD_MAX_BYTES:
-        raise FileRefusedError(
-            _(
-                "“%(name)s” has %(size)d MB; a picture may have %(most)d MB. "
-                "Take it again at a lower resolution."
-            )
-            % {
-                "name": upload.name,
-                "size": -(-upload.size // MILLION),
-                "most": settings.UPLOAD_MAX_BYTES // MILLION,
-            }
-        )
+    _require_small(
+        upload,
+        _(
+            "“%(name)s” has %(size)d MB; a picture may have %(most)d MB. "
+            "Take it again at a lower resolution."
+        ),
+    )
     content = _content(upload)
     header = read_header(content)
     if header is None:
@@ -69,6 +66,58 @@ def check_picture(upload: File) -> Header:
             }
         )
     return header
+
+
+def check_paper(upload: File) -> None:
+    """The cheap checks of a PDF or a picture. Raises FileRefusedError."""
+    content = _content(upload)
+    if not is_pdf(content):
+        if read_header(content) is None:
+            raise FileRefusedError(
+                _(
+                    "“%(name)s” is neither a PDF nor a picture. Choose a PDF, JPEG, PNG or HEIC file."
+                )
+                % {"name": upload.name}
+            )
+        check_picture(upload)
+        return
+    _require_small(
+        upload,
+        _("“%(name)s” has %(size)d MB; a PDF may have %(most)d MB. Keep the pages that you need."),
+    )
+    if not is_whole_pdf(content):
+        raise FileRefusedError(
+            _("“%(name)s” is damaged or was cut off on its way. Fetch the PDF again.")
+            % {"name": upload.name}
+        )
+
+
+def store_paper(
+    *, upload: File, audience: str = "bench", by: AbstractBaseUser, at: datetime
+) -> StoredFile:
+    """Keep a PDF as it is, or a picture as ``store_picture`` does. Raises FileRefusedError."""
+    check_paper(upload)
+    content = _content(upload)
+    if not is_pdf(content):
+        return store_picture(upload=upload, audience=audience, by=by, at=at)
+    own_name = uuid.uuid4()
+    path = default_storage.save(f"{own_name.hex[:2]}/{own_name.hex}.pdf", ContentFile(content))
+    try:
+        with transaction.atomic():
+            return StoredFile.objects.create(
+                id=own_name,
+                audience=StoredFile.Audience(audience),
+                original_name=_tidy_name(upload.name),
+                original_digest=digest_of(upload),
+                media_type=PDF,
+                path=path,
+                size=len(content),
+                stored_at=at,
+                stored_by=by,
+            )
+    except BaseException:
+        default_storage.delete(path)
+        raise
 
 
 def store_picture(
@@ -134,6 +183,18 @@ def discard_file(*, file: StoredFile) -> None:
 def digest_of(upload: File) -> str:
     """SHA-256 of the bytes as they were uploaded."""
     return hashlib.sha256(_content(upload)).hexdigest()
+
+
+def _require_small(upload: File, sentence: str) -> None:
+    if upload.size > settings.UPLOAD_MAX_BYTES:
+        raise FileRefusedError(
+            sentence
+            % {
+                "name": upload.name,
+                "size": -(-upload.size // MILLION),
+                "most": settings.UPLOAD_MAX_BYTES // MILLION,
+            }
+        )
 
 
 def _content(upload: File) -> bytes:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from units.files.models import StoredFile
+from units.files.services import PDF
 
 
 @require_GET
@@ -26,7 +27,13 @@ def show_file(request, pk, small=False):
         content = default_storage.open(path)
     except FileNotFoundError as error:
         raise Http404(_("The picture is no longer on this computer's disk.")) from error
-    response = FileResponse(content, filename=own_name(stored), content_type=stored.media_type)
+    # A PDF may carry scripts of its own: it is saved, never opened inside a page of ours.
+    response = FileResponse(
+        content,
+        as_attachment=stored.media_type == PDF,
+        filename=own_name(stored),
+        content_type=stored.media_type,
+    )
     response["X-Content-Type-Options"] = "nosniff"
     # Kept by the browser, but asked for again each time: the next person may have another seat.
     response["Cache-Control"] = "private, no-cache"
@@ -35,4 +42,7 @@ def show_file(request, pk, small=False):
 
 
 def own_name(stored: StoredFile) -> str:
+    """A PDF that is saved keeps the name by which a person knows it."""
+    if stored.media_type == PDF:
+        return f"{Path(stored.original_name).stem}.pdf"
     return f"{stored.pk.hex}.{stored.media_type.rpartition('/')[2]}"

@@ -1,7 +1,8 @@
 """What a picture's first bytes say of it, read before any decoder sees the file.
 
 JPEG (ITU-T T.81, annex B), PNG (W3C PNG, section 11.2.1), WebP (RFC 9649, section 2) and HEIC
-(boxes of ISO/IEC 14496-12, section 4.2; brands and ``ispe`` of ISO/IEC 23008-12).
+(boxes of ISO/IEC 14496-12, section 4.2; brands and ``ispe`` of ISO/IEC 23008-12). A PDF is known by
+its first line and its last (ISO 32000-1, sections 7.5.2 and 7.5.5).
 """
 
 from collections.abc import Iterator
@@ -15,6 +16,9 @@ ALONE = {0x01, *range(0xD0, 0xD9)}
 SCAN_OR_END = {0xD9, 0xDA}
 HEIC_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"mif1"}
 AVIF_BRANDS = {b"avif", b"avis"}
+PDF_START, PDF_END = b"%PDF-", b"%%EOF"
+# Readers of PDF look for the last line so far before the end.
+PDF_TAIL = 1024
 # Where a HEIC file says how large its pictures are, and how many bytes stand before the boxes in
 # each box on the way.
 WAY_TO_SIZES = ((b"meta", 4), (b"iprp", 0), (b"ipco", 0))
@@ -48,6 +52,15 @@ def read_header(content: bytes) -> Header | None:
 def is_avif(content: bytes) -> bool:
     """An AVIF picture, as some telephones keep them."""
     return bool(_brands(content) & AVIF_BRANDS)
+
+
+def is_pdf(content: bytes) -> bool:
+    """A PDF, as its first bytes say; whether it is whole is another question."""
+    return content.startswith(PDF_START)
+
+
+def is_whole_pdf(content: bytes) -> bool:
+    return is_pdf(content) and PDF_END in content[-PDF_TAIL:]
 
 
 def _png_size(content: bytes) -> tuple[int, int] | None:
