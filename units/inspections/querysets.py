@@ -17,6 +17,13 @@ class InspectionQuerySet(models.QuerySet):
         )
 
 
+class ProtocolStepQuerySet(models.QuerySet):
+    def asked_in(self, inspection):
+        """The steps that an inspection needs, in order: all of its protocol unless it has a scope."""
+        steps = self.filter(protocol=inspection.protocol_id).order_by("position")
+        return steps if inspection.asked is None else steps.filter(key__in=inspection.asked)
+
+
 class StepResultQuerySet(models.QuerySet):
     def failing_a_test(self):
         """What no final test is passed with: not sound, or a safety look that was not made."""

@@ -8,8 +8,9 @@ import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
-SPOKEN = {"name", "title", "instruction", "label", "reason"}  # keys whose values people read
-SPOKEN_TABLES = {"components", "cautions"}  # tables of which every value is read
+# Keys whose values people read, and tables of which every value is read.
+SPOKEN = {"name", "title", "instruction", "label", "reason", "photo", "why", "look", "consequence"}
+SPOKEN_TABLES = {"components", "cautions", "tools"}
 
 HEAD = '''"""Marked copies of the sentences in these tables, for translators; made by
 ``manage.py marksentences`` and never edited by hand."""

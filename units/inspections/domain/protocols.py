@@ -1,9 +1,15 @@
-"""Reading a protocol's table into plain values."""
+"""Reading the table of a kind: its steps, each written once, and what each occasion asks of them.
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
-from decimal import Decimal
+A protocol names steps by key and says only what differs on its occasion. What it then asks is its
+content, and one version has one content (:meth:`ProtocolTable.fingerprint`).
+"""
 
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+
+from units.inspections.domain.steps import Known, Step, parse_step
 from units.inspections.domain.tables import (
     gettext_noop,
     require,
@@ -12,122 +18,117 @@ from units.inspections.domain.tables import (
     require_text,
 )
 
-OCCASIONS = ("arrival", "final")
-POWERS = ("off", "on", "running", "any")
-PROTOCOL_WORDS = {"slug", "version", "title", "kind", "occasion", "source", "steps"}
-CONDITION_WORDS = {"condition", "label", "passes", "component"}
-
-
-@dataclass(frozen=True)
-class Step:
-    """A step as the table has it; ``component`` is what it mainly looks at.
-
-    ``low``, ``high`` are in ``measure``; ``minutes`` is what the look takes.
-    """
-
-    key: str
-    title: str
-    instruction: str
-    component: str
-    power: str = "any"
-    conditions: list[dict] = field(default_factory=list)
-    measure: str = ""
-    low: Decimal | None = None
-    high: Decimal | None = None
-    fails_as: str = ""
-    holds: bool = False
-    cautions: list[str] = field(default_factory=list)
-    minutes: int = 1
-    photo_wanted: bool = False
-
-    @property
-    def answer(self) -> str:
-        return "condition" if self.conditions else "measure"
+PURCHASE, CLUB, ARRIVAL, REPAIR, FINAL, AFTER_MOVE = OCCASIONS = (
+    "purchase",
+    "club",
+    "arrival",
+    "repair",
+    "final",
+    "after-move",
+)
+KIND_WORDS = {"kind", "source", "steps", "protocols"}
+PROTOCOL_WORDS = {"version", "title", "occasion", "steps", "run_in"}
+RUN_IN_WORDS = {"step", "drive", "bench", "home", "club", "otherwise"}
 
 
 @dataclass(frozen=True)
 class ProtocolTable:
+    """One version of what a kind is asked on an occasion; ``run_in`` is empty or as the table
+    has it, in minutes (see :mod:`units.inspections.domain.scope`)."""
+
     slug: str
     version: int
     title: str
     kind: str
     occasion: str
     steps: tuple[Step, ...]
+    run_in: Mapping
+
+    @property
+    def seconds(self) -> int:
+        """How long all of it takes."""
+        return sum(step.seconds for step in self.steps)
+
+    def fingerprint(self) -> str:
+        """SHA-256 of what it asks. Words at their default do not count, so that a word that steps
+        learn later changes no older protocol."""
+        steps = [_spoken(step) for step in self.steps]
+        content = [self.title, self.kind, self.occasion, steps, dict(self.run_in)]
+        text = json.dumps(content, sort_keys=True, default=str, ensure_ascii=False)
+        return hashlib.sha256(text.encode()).hexdigest()
 
 
-STEP_WORDS = set(Step.__dataclass_fields__)
+def _spoken(step: Step) -> dict:
+    return {
+        word: value for word, value in asdict(step).items() if value not in ("", [], None, False)
+    }
 
 
-def parse_protocol(
-    data: Mapping, file: str, kinds: Mapping[str, Collection[str]], cautions: Collection[str]
-) -> ProtocolTable:
-    """Check a protocol against the components of its kind (``{kind: components}``)."""
+def parse_kind(
+    data: Mapping, shared: Mapping[str, Mapping], file: str, known: Known
+) -> tuple[ProtocolTable, ...]:
+    """Check the protocols of one kind. ``shared`` are steps of every kind by key; the kind's own
+    table may say any of their words otherwise."""
     places = {"file": file, "row": gettext_noop("heading")}
-    require_text(data, ["slug", "title", "kind", "occasion", "source"], **places)
-    require_known(data, PROTOCOL_WORDS, "word of a protocol", **places)
-    require_known([data["kind"]], kinds, "kind", **places)
-    require_known([data["occasion"]], OCCASIONS, "occasion", **places)
+    require_text(data, ["kind", "source"], **places)
+    require_known(data, KIND_WORDS, "word of a kind's table", **places)
+    require_known([data["kind"]], known.kinds, "kind", **places)
+    own = data.get("steps", {})
+    library = {key: {**shared.get(key, {}), **own.get(key, {})} for key in {**shared, **own}}
+    found = tuple(
+        _protocol(row, library, file, data["kind"], known) for row in data.get("protocols", [])
+    )
+    require_once([protocol.slug for protocol in found], file=file)
+    return found
+
+
+def _protocol(row: Mapping, library, file: str, kind: str, known: Known) -> ProtocolTable:
+    places = {"file": file, "row": row.get("occasion", "?")}
+    require_text(row, ["title", "occasion"], **places)
+    require_known(row, PROTOCOL_WORDS, "word of a protocol", **places)
+    require_known([row["occasion"]], OCCASIONS, "occasion", **places)
     require(
-        isinstance(data.get("version"), int) and data["version"] > 0 and data.get("steps"),
-        gettext_noop("%(file)s: a protocol has a version (1, 2 ...) and at least one step."),
+        isinstance(row.get("version"), int) and row["version"] > 0 and row.get("steps"),
+        gettext_noop(
+            "%(file)s, %(row)s: a protocol has a version (1, 2 ...) and at least one step."
+        ),
         **places,
     )
-    steps = tuple(
-        _step(row, f"step {row.get('key', place)}", file, kinds[data["kind"]], cautions)
-        for place, row in enumerate(data["steps"], start=1)
+    steps = tuple(_entry(entry, library, places, kind, known) for entry in row["steps"])
+    require_once([step.key for step in steps], file=f"{file}, {row['occasion']}")
+    return ProtocolTable(
+        slug=f"{kind}-{row['occasion']}",
+        version=row["version"],
+        title=row["title"],
+        kind=kind,
+        occasion=row["occasion"],
+        steps=steps,
+        run_in=_run_in(row.get("run_in", {}), steps, places, known.kinds[kind]),
     )
-    require_once([step.key for step in steps], file=file)
-    heading = {word: data[word] for word in ("slug", "version", "title", "kind", "occasion")}
-    return ProtocolTable(**heading, steps=steps)
 
 
-def _step(row: Mapping, name: str, file: str, components, cautions) -> Step:
-    places = {"file": file, "row": name}
-    require_text(row, ["key", "title", "instruction", "component"], **places)
-    require_known(row, STEP_WORDS, "word of a step", **places)
-    require_known([row["component"]], components, "component of this kind", **places)
-    require_known([row.get("power", "any")], POWERS, "state of power", **places)
-    require_known(row.get("cautions", []), cautions, "caution", **places)
-    if row.get("conditions"):
-        _check_conditions(row, components, places)
-    else:
-        _check_measure(row, places)
-    limits = {word: Decimal(row[word]) for word in ("low", "high") if word in row}
-    return Step(**{**row, **limits})
+def _entry(entry: str | Mapping, library: Mapping, places, kind: str, known: Known) -> Step:
+    """A step by its key, or with words that differ on this occasion."""
+    said = {"key": entry} if isinstance(entry, str) else dict(entry)
+    places = {**places, "row": f"{places['row']}, {said.get('key', '?')}"}
+    require_text(said, ["key"], **places)
+    taken = said.pop("like", said["key"])
+    require_known([taken], library, "step", **places)
+    return parse_step({**library[taken], **said}, places, kind, known)
 
 
-def _check_conditions(row: Mapping, components, places):
-    for condition in row["conditions"]:
-        require_text(condition, ["condition", "label"], **places)
-        require_known(condition, CONDITION_WORDS, "word of a condition", **places)
-        require(
-            isinstance(condition.get("passes"), bool),
-            gettext_noop("%(file)s, %(row)s: each condition says whether it passes."),
-            **places,
-        )
-        if "component" in condition:
-            require_known([condition["component"]], components, "component of this kind", **places)
-    words = [condition["condition"] for condition in row["conditions"]]
+def _run_in(row: Mapping, steps, places, components) -> Mapping:
+    if not row:
+        return {}
+    require_known(row, RUN_IN_WORDS, "word of a run-in", **places)
+    require_known([row.get("step")], [step.key for step in steps], "step", **places)
+    require_known(row.get("drive", []), components, "component of this kind", **places)
+    minutes = [row.get(word) for word in ("bench", "home", "club", "otherwise")]
     require(
-        len(set(words)) == len(words) and {c["passes"] for c in row["conditions"]} == {True, False},
-        gettext_noop("%(file)s, %(row)s: different conditions, some that pass and some that fail."),
+        all(isinstance(one, int) and one > 0 for one in minutes),
+        gettext_noop(
+            "%(file)s, %(row)s: a run-in has minutes for bench, home, club and otherwise."
+        ),
         **places,
     )
-    require(
-        not row.get("measure"),
-        gettext_noop("%(file)s, %(row)s: a step asks for a condition or a measure, not both."),
-        **places,
-    )
-
-
-def _check_measure(row: Mapping, places):
-    require(
-        row.get("measure"),
-        gettext_noop("%(file)s, %(row)s: conditions, or a measure with its unit, are missing."),
-        **places,
-    )
-    require(
-        ("low" not in row and "high" not in row) or row.get("fails_as"),
-        gettext_noop("%(file)s, %(row)s: say in “fails_as” what a value outside is called."),
-        **places,
-    )
+    return row

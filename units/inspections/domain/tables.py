@@ -5,8 +5,9 @@ naming the file and the row. Sentences are marked here and translated by whoever
 """
 
 from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 
-from units.inspections.domain.understanding import STRENGTH, Rule
+from units.inspections.domain.understanding import DANGER, SEVERITY, STRENGTH, Check, Rule
 
 RULE_WORDS = {
     "key",
@@ -18,7 +19,13 @@ RULE_WORDS = {
     "caution",
     "source",
     "pair",
+    "severity",
+    "populations",
+    "because_of",
+    "checks",
+    "over",
 }
+CHECK_WORDS = {"look", "component", "minutes"}
 
 
 class TableError(ValueError):
@@ -73,61 +80,108 @@ def require_once(keys: Collection[str], **places):
         seen.add(key)
 
 
+def parse_words(data: Mapping, table: str, file: str) -> dict[str, str]:
+    """``{key: sentence}`` of one table of a file, in its order."""
+    words = dict(data.get(table, {}))
+    for key in words:
+        require_text(words, [key], file=file, row=table)
+    return words
+
+
 def parse_cautions(data: Mapping, file: str) -> dict[str, str]:
     """``{key: sentence}`` in the order of the file."""
-    cautions = dict(data.get("cautions", {}))
-    for key in cautions:
-        require_text(cautions, [key], file=file, row="cautions")
-    return cautions
+    return parse_words(data, "cautions", file)
 
 
-def parse_rules(
-    data: Mapping, file: str, components: Collection[str], kinds: Collection[str], cautions: Mapping
-) -> tuple[Rule, ...]:
+@dataclass(frozen=True)
+class Named:
+    """What a rule may name; ``cautions`` are sentences by key."""
+
+    components: Collection[str]
+    kinds: Collection[str]
+    cautions: Mapping[str, str]
+    populations: Collection[str] = ()
+
+
+def parse_rules(data: Mapping, file: str, named: Named) -> tuple[Rule, ...]:
     """The rules in the order of the file, which is the order in which they win."""
     rows = data.get("rules", [])
-    require_once([row.get("key", "") for row in rows], file=file)
-    return tuple(
-        _rule(row, data.get("source", ""), file, components, kinds, cautions) for row in rows
-    )
+    keys = [row.get("key", "") for row in rows]
+    require_once(keys, file=file)
+    rules = tuple(_rule(row, data.get("source", ""), file, named) for row in rows)
+    for rule in rules:
+        require_known(rule.over, keys, "rule", file=file, row=rule.key)
+    return rules
 
 
-def _rule(row, source, file, components, kinds, cautions) -> Rule:
+def _rule(row, source, file, named: Named) -> Rule:
     row = {"source": source, **row}
     places = {"file": file, "row": row.get("key", "?")}
-    require_text(row, ["key", "reason", "source"], **places)
-    require_known(row, RULE_WORDS, "word of a rule", **places)
-    require_known(row.get("kinds", []), kinds, "kind", **places)
-    if row.get("caution"):
-        require_known([row["caution"]], cautions, "caution", **places)
-    acts = row.get("verdicts", {})
-    require_known(acts, components, "component", **places)
-    require_known(acts.values(), STRENGTH, "act", **places)
-    require(
-        acts and (not row.get("pair") or len(acts) > 1),
-        gettext_noop("%(file)s, %(row)s: a rule says what to do, a pair rule of at least two."),
-        **places,
-    )
+    _check_words(row, named, places)
     when = {
-        word: _pairs(row.get("when", {}).get(word, []), components, places)
+        word: _pairs(row.get("when", {}).get(word, []), named.components, places)
         for word in ("all", "any", "none")
     }
+    populations = frozenset(row.get("populations", []))
     require(
-        when["all"] or when["any"],
+        when["all"] or when["any"] or populations,
         gettext_noop("%(file)s, %(row)s: the rule needs something found before it can fire."),
         **places,
     )
     return Rule(
         key=row["key"],
         kinds=frozenset(row.get("kinds", [])),
-        verdicts=tuple(acts.items()),
+        verdicts=tuple(row["verdicts"].items()),
         hold=row.get("hold", False),
         reason=row["reason"],
-        caution=cautions.get(row.get("caution", ""), ""),
+        caution=named.cautions.get(row.get("caution", ""), ""),
         source=row["source"],
         pair=row.get("pair", ""),
+        severity=row["severity"],
+        populations=populations,
+        because_of=frozenset(row.get("because_of", [])),
+        checks=_checks(row.get("checks", []), named.components, places),
+        over=frozenset(row.get("over", [])),
         **when,
     )
+
+
+def _check_words(row: Mapping, named: Named, places):
+    require_text(row, ["key", "reason", "source", "severity"], **places)
+    require_known(row, RULE_WORDS, "word of a rule", **places)
+    require_known(row.get("kinds", []), named.kinds, "kind", **places)
+    require_known(row.get("populations", []), named.populations, "population", **places)
+    require_known([row["severity"]], SEVERITY, "severity", **places)
+    require_known(row.get("because_of", []), named.components, "component", **places)
+    if row.get("caution"):
+        require_known([row["caution"]], named.cautions, "caution", **places)
+    acts = row.get("verdicts", {})
+    require_known(acts, named.components, "component", **places)
+    require_known(acts.values(), STRENGTH, "act", **places)
+    require(
+        acts and (not row.get("pair") or len(acts) > 1),
+        gettext_noop("%(file)s, %(row)s: a rule says what to do, a pair rule of at least two."),
+        **places,
+    )
+    require(
+        bool(row.get("hold")) == (row["severity"] == DANGER),
+        gettext_noop("%(file)s, %(row)s: what is a danger holds the machine, and nothing else."),
+        **places,
+    )
+
+
+def _checks(rows, components, places) -> tuple[Check, ...]:
+    """The next looks, the cheapest first; of two alike the one that stands first."""
+    for row in rows:
+        require_text(row, ["look", "component"], **places)
+        require_known(row, CHECK_WORDS, "word of a check", **places)
+        require_known([row["component"]], components, "component", **places)
+        require(
+            isinstance(row.get("minutes"), int) and row["minutes"] > 0,
+            gettext_noop("%(file)s, %(row)s: a check says how many minutes it takes."),
+            **places,
+        )
+    return tuple(sorted((Check(**row) for row in rows), key=lambda check: check.minutes))
 
 
 def _pairs(texts, components, places) -> frozenset[tuple[str, str]]:

@@ -14,6 +14,9 @@ from units.rows.fields import FixedPointField
 
 
 class Inspection(models.Model):
+    """One walk. ``asked`` lists the keys of the steps that it needs, None for all of its
+    protocol; ``run_in`` is in minutes."""
+
     unit = models.ForeignKey(
         Unit, models.PROTECT, verbose_name=_("machine"), related_name="inspections"
     )
@@ -24,6 +27,8 @@ class Inspection(models.Model):
     population = models.CharField(
         _("where the machine came from"), max_length=8, choices=Population, blank=True
     )
+    asked = models.JSONField(_("steps asked"), null=True, blank=True)
+    run_in = models.PositiveSmallIntegerField(_("minutes of the run-in"), null=True, blank=True)
     opened_at = models.DateTimeField(_("opened at"))
     opened_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("opened by"), related_name="+"

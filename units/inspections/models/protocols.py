@@ -4,22 +4,31 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from units.catalogue.models import Component, Kind
+from units.inspections.querysets import ProtocolStepQuerySet
 from units.rows.fields import FixedPointField
 
 
 class Protocol(models.Model):
-    """One version of an ordered list of steps. A version never changes once loaded."""
+    """One version of an ordered list of steps. A version never changes once loaded.
+
+    ``run_in`` holds the minutes of a final test's run-in (``domain.scope.run_in_minutes``).
+    """
 
     class Occasion(models.TextChoices):
+        PURCHASE = "purchase", _("before buying")
+        CLUB = "club", _("at a club")
         ARRIVAL = "arrival", _("on arrival")
+        REPAIR = "repair", _("before repair")
         FINAL = "final", _("final test")
+        AFTER_MOVE = "after-move", _("after a move")
 
     slug = models.SlugField(_("key"), max_length=60)
     version = models.PositiveSmallIntegerField(_("version"))
     title = models.CharField(_("title"), max_length=120)
     kind = models.ForeignKey(Kind, models.PROTECT, verbose_name=_("kind"), related_name="protocols")
     occasion = models.CharField(_("occasion"), max_length=12, choices=Occasion)
-    digest = models.CharField(_("SHA-256 of its text"), max_length=64)
+    digest = models.CharField(_("SHA-256 of its content"), max_length=64)
+    run_in = models.JSONField(_("run-in"), default=dict, blank=True)
 
     class Meta:
         ordering = ["kind", "occasion", "-version"]
@@ -36,10 +45,11 @@ class Protocol(models.Model):
 class ProtocolStep(models.Model):
     """One look, press or measurement.
 
-    ``conditions`` is a list of ``{"condition", "label", "passes", "component"}``: what a person
-    may find, the component only where it is another than the step's; ``cautions`` a list of keys
-    of the caution table. Steps of different protocols that share a ``key`` ask the same question:
-    the later answer stands.
+    ``conditions`` is a list of ``{"condition", "label", "passes", "component", "ends", "why"}``:
+    what a person may find, the component only where it is another than the step's, ``ends`` where
+    finding it ends the inspection; ``cautions`` and ``tools`` are keys of those tables. ``always``,
+    ``after`` and ``places`` say when a final test that follows the work asks the step. Steps of
+    different protocols that share a ``key`` ask the same question: the later answer stands.
     """
 
     class Answer(models.TextChoices):
@@ -76,8 +86,15 @@ class ProtocolStep(models.Model):
     fails_as = models.CharField(_("condition when outside"), max_length=40, blank=True)
     holds = models.BooleanField(_("failing it holds the machine"), default=False)
     cautions = models.JSONField(_("cautions"), default=list)
-    minutes = models.PositiveSmallIntegerField(_("minutes"), default=1)
+    tools = models.JSONField(_("tools"), default=list)
+    seconds = models.PositiveSmallIntegerField(_("seconds"), default=60)
     photo_wanted = models.BooleanField(_("wants a photo"), default=False)
+    photo = models.CharField(_("what the photo shows"), max_length=120, blank=True)
+    always = models.BooleanField(_("always in a final test"), default=False)
+    after = models.JSONField(_("in a final test after work on"), default=list)
+    places = models.JSONField(_("in a final test at"), default=list)
+
+    objects = ProtocolStepQuerySet.as_manager()
 
     class Meta:
         ordering = ["protocol", "position"]
@@ -104,3 +121,17 @@ class ProtocolStep(models.Model):
             if row["condition"] == condition:
                 return row.get("component") or self.component_id
         return self.component_id
+
+    @property
+    def judged(self) -> set[str]:
+        """Slugs of the components of which an answer may speak."""
+        return {row.get("component", self.component_id) for row in self.conditions} | {
+            self.component_id
+        }
+
+    def ending_of(self, condition: str) -> dict | None:
+        """The row of a condition that ends the inspection; None of any other."""
+        return next(
+            (row for row in self.conditions if row["condition"] == condition and row.get("ends")),
+            None,
+        )

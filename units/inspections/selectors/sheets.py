@@ -8,7 +8,8 @@ from django.conf import settings
 from django.utils.translation import gettext
 
 from units.catalogue.models import Component
-from units.inspections.domain.tables import parse_cautions, parse_rules
+from units.inspections.domain.odds import POPULATIONS
+from units.inspections.domain.tables import Named, parse_cautions, parse_rules, parse_words
 from units.inspections.domain.understanding import Rule, Verdict, verdicts
 from units.inspections.models import Finding, Inspection, ProtocolStep, StepResult
 
@@ -26,11 +27,18 @@ def cautions() -> dict[str, str]:
 
 
 @cache
+def tools() -> dict[str, str]:
+    """``{key: what a technician takes along}``; read once."""
+    return parse_words(_table("tools.toml"), "tools", "tools.toml")
+
+
+@cache
 def understanding_rules() -> tuple[Rule, ...]:
     """The table that turns findings into verdicts; read once."""
     kinds = _table("kinds.toml")
     slugs = {kind["slug"] for kind in kinds["kinds"]}
-    return parse_rules(_table("rules.toml"), "rules.toml", kinds["components"], slugs, cautions())
+    named = Named(kinds["components"], slugs, cautions(), POPULATIONS)
+    return parse_rules(_table("rules.toml"), "rules.toml", named)
 
 
 def standing_findings(units: Iterable) -> dict[int, list[Finding]]:

@@ -19,7 +19,7 @@ from units.inspections.services import InspectionError, finish_inspection, recor
 class ProtocolList(FilterView):
     queryset = (
         Protocol.objects.select_related("kind")
-        .annotate(step_count=Count("steps"), minutes=Sum("steps__minutes"))
+        .annotate(step_count=Count("steps"), minutes=(Sum("steps__seconds") + 59) / 60)
         .order_by("kind__position", "occasion", "-version")
     )
     filterset_class = ProtocolFilter

@@ -15,10 +15,11 @@ pytestmark = pytest.mark.django_db
 def folder(tmp_path):
     """A copy of the reference data that a test may spoil, kinds loaded."""
     load_kinds(REFERENCE)
-    for name in ("rules.toml", "cautions.toml"):
+    for name in ("rules.toml", "cautions.toml", "tools.toml"):
         shutil.copy(REFERENCE / name, tmp_path / name)
     (tmp_path / "protocols").mkdir()
-    shutil.copy(REFERENCE / "protocols" / "rower-final.toml", tmp_path / "protocols")
+    for name in ("shared.toml", "rower.toml"):
+        shutil.copy(REFERENCE / "protocols" / name, tmp_path / "protocols" / name)
     return tmp_path
 
 
@@ -29,7 +30,7 @@ def rewrite(path, old, new):
 
 
 def test_loading_makes_every_protocol_with_its_steps_in_order(reference):
-    assert Protocol.objects.count() == 16
+    assert Protocol.objects.count() == 8 * 6
     steps = Protocol.objects.get(slug="treadmill-arrival").steps
     assert list(steps.values_list("position", flat=True)) == list(range(1, 29))
 
@@ -40,39 +41,51 @@ def test_loading_again_changes_nothing(reference):
     assert list(Protocol.objects.values_list("pk", "digest")) == before
 
 
-def test_a_loaded_version_with_another_text_is_refused(folder):
+def test_a_loaded_version_with_another_content_is_refused(folder):
     load_reference(folder)
-    rewrite(folder / "protocols" / "rower-final.toml", "Row slowly", "Row gently")
-    with pytest.raises(InspectionError, match=r"rower-final.toml: version 1 was loaded before"):
+    rewrite(folder / "protocols" / "rower.toml", "Row slowly", "Row gently")
+    with pytest.raises(InspectionError, match=r"rower.toml: version 1 of “Rower before buying”"):
         load_reference(folder)
     assert not ProtocolStep.objects.filter(instruction__contains="gently").exists()
 
 
+def test_a_shared_step_that_changes_changes_every_protocol_that_asks_it(folder):
+    load_reference(folder)
+    rewrite(folder / "protocols" / "shared.toml", "Find the plate", "Seek the plate")
+    with pytest.raises(InspectionError, match="Give the changed protocol the next version number"):
+        load_reference(folder)
+
+
 def test_the_next_version_stands_beside_the_loaded_one(folder):
     load_reference(folder)
-    rewrite(folder / "protocols" / "rower-final.toml", "version = 1", "version = 2")
+    rewrite(folder / "protocols" / "rower.toml", "version = 2", "version = 3")
+    rewrite(folder / "protocols" / "rower.toml", '"rust", "feet"', '"feet"')
     load_reference(folder)
-    assert list(Protocol.objects.values_list("version", flat=True)) == [2, 1]
+    arrivals = Protocol.objects.filter(occasion="arrival")
+    older, newer = (one.steps.count() for one in arrivals.order_by("version"))
+    assert [one.version for one in arrivals] == [3, 2]
+    assert newer == older - 1
 
 
-def test_line_ends_of_another_system_are_no_other_text(folder):
+def test_remarks_and_order_of_words_are_no_other_content(folder):
     load_reference(folder)
-    path = folder / "protocols" / "rower-final.toml"
-    path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
+    path = folder / "protocols" / "rower.toml"
+    path.write_text("# A remark.\r\n" + path.read_text())
     load_reference(folder)
-    assert Protocol.objects.count() == 1
+    assert Protocol.objects.count() == 6
 
 
 @pytest.mark.parametrize(
     ("name", "old", "new", "says"),
     [
         ("rules.toml", '"deck:grooved"', '"mast:bent"', "rules.toml, deck-worn: “mast”"),
+        ("tools.toml", 'light = "a lamp"', 'light = ""', "tools.toml, tools: “light” is missing"),
         ("cautions.toml", "[cautions]", "[cautions", "cautions.toml cannot be read"),
         (
-            "protocols/rower-final.toml",
+            "protocols/shared.toml",
             'component = "frame"',
             'component = "running-belt"',
-            "rower-final.toml, step frame: “running-belt” is not a known component of this kind",
+            "rower.toml, club, whole: “running-belt” is not a known component of this kind",
         ),
     ],
 )
