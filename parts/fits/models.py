@@ -67,8 +67,40 @@ class Part(models.Model):
         return reverse("part", args=[self.pk])
 
 
-class Fit(models.Model):
-    """That a part fits a component of a model, how many of it, and how we know."""
+class Link(models.Model):
+    """What somebody knows of two things, and how. It stands until it is withdrawn, once."""
+
+    evidence = models.CharField(_("how we know"), max_length=200)
+    recorded_at = models.DateTimeField(_("recorded at"))
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("recorded by"), related_name="+"
+    )
+    withdrawn_at = models.DateTimeField(_("withdrawn at"), null=True, blank=True)
+    withdrawn_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("withdrawn by"),
+        related_name="+",
+        null=True,
+        blank=True,
+    )
+    withdrawn_because = models.CharField(_("why it was wrong"), max_length=400, blank=True)
+
+    class Meta:
+        abstract = True
+
+
+WITHDRAWN_WHOLLY = Q(withdrawn_at=None, withdrawn_by=None, withdrawn_because="") | Q(
+    withdrawn_at__isnull=False, withdrawn_by__isnull=False, withdrawn_because__gt=""
+)
+
+
+class Fit(Link):
+    """That a part fits a component of a model, how many of it, and how we know.
+
+    Parts of one component in different positions are needed together; those in the same position,
+    or without one, stand for each other.
+    """
 
     part = models.ForeignKey(Part, models.PROTECT, verbose_name=_("part"), related_name="fits")
     model = models.ForeignKey(
@@ -79,12 +111,10 @@ class Fit(models.Model):
         _("where"),
         max_length=80,
         blank=True,
-        help_text=_("For instance: left side, or both ends."),
-    )
-    evidence = models.CharField(_("how we know"), max_length=200)
-    recorded_at = models.DateTimeField(_("recorded at"))
-    recorded_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("recorded by"), related_name="+"
+        help_text=_(
+            "For instance: left side, or both ends. Parts of one component in different places are "
+            "needed together; of parts in the same place, or in none, any one will do."
+        ),
     )
 
     objects = FitQuerySet.as_manager()
@@ -93,7 +123,12 @@ class Fit(models.Model):
         verbose_name = _("fit")
         verbose_name_plural = _("fits")
         constraints = [
-            models.UniqueConstraint(fields=["part", "model"], name="one_fit_a_part_and_model"),
+            models.UniqueConstraint(
+                fields=["part", "model"],
+                condition=Q(withdrawn_at=None),
+                name="one_fit_a_part_and_model",
+            ),
+            models.CheckConstraint(condition=WITHDRAWN_WHOLLY, name="fit_withdrawn_wholly"),
             models.CheckConstraint(condition=Q(quantity__gt=0), name="fit_quantity_positive"),
         ]
 
@@ -124,34 +159,6 @@ class Designation(models.Model):
 
     def __str__(self):
         return f"{self.part_id}: {self.designation}"
-
-
-class Link(models.Model):
-    """What somebody knows of two things, and how. It stands until it is withdrawn, once."""
-
-    evidence = models.CharField(_("how we know"), max_length=200)
-    recorded_at = models.DateTimeField(_("recorded at"))
-    recorded_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("recorded by"), related_name="+"
-    )
-    withdrawn_at = models.DateTimeField(_("withdrawn at"), null=True, blank=True)
-    withdrawn_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL,
-        models.PROTECT,
-        verbose_name=_("withdrawn by"),
-        related_name="+",
-        null=True,
-        blank=True,
-    )
-    withdrawn_because = models.CharField(_("why it was wrong"), max_length=400, blank=True)
-
-    class Meta:
-        abstract = True
-
-
-WITHDRAWN_WHOLLY = Q(withdrawn_at=None, withdrawn_by=None, withdrawn_because="") | Q(
-    withdrawn_at__isnull=False, withdrawn_by__isnull=False, withdrawn_because__gt=""
-)
 
 
 class Supersession(Link):

@@ -38,15 +38,6 @@ class PartQuerySet(models.QuerySet):
         return self.filter(key=match_key(number)).exclude(key="")
 
 
-class FitQuerySet(models.QuerySet):
-    def with_names(self):
-        return self.select_related("part__component", "part__maker", "model__maker")
-
-    def with_current(self):
-        """Each row carries ``current_id``: its model, or the one that was merged into."""
-        return self.annotate(current_id=Coalesce("model__merged_into", "model"))
-
-
 class LinkQuerySet(models.QuerySet):
     """Links that may be withdrawn."""
 
@@ -56,6 +47,15 @@ class LinkQuerySet(models.QuerySet):
             return self.filter(withdrawn_at=None)
         stood = Q(withdrawn_at=None) | Q(withdrawn_at__gt=known_at)
         return self.filter(stood, recorded_at__lte=known_at)
+
+
+class FitQuerySet(LinkQuerySet):
+    def with_names(self):
+        return self.select_related("part__component", "part__maker", "model__maker")
+
+    def with_current(self):
+        """Each row carries ``current_id``: its model, or the one that was merged into."""
+        return self.annotate(current_id=Coalesce("model__merged_into", "model"))
 
 
 class SupersessionQuerySet(LinkQuerySet):

@@ -8,6 +8,7 @@ urlpatterns = [
     path("parts/standard/", views.standard_parts, name="standard-parts"),
     path("parts/<int:pk>/", views.part, name="part"),
     path("parts/<int:pk>/fits/add/", views.fit_add, name="fit-add"),
+    path("parts/fits/<int:pk>/withdraw/", views.fit_withdraw, name="fit-withdraw"),
     path("parts/<int:pk>/replaced/", views.part_supersede, name="part-supersede"),
     path("parts/<int:pk>/designation/", views.part_designation, name="part-designation"),
     path(

@@ -87,11 +87,9 @@ def sister_links(models: Iterable[MachineModel], known_at: datetime | None = Non
 
 def _fits(currents: set[int], components, known_at) -> dict[int, list[Fit]]:
     """``{current model: fits}`` with those of merged names, its own first. One query."""
-    fits = Fit.objects.filter(model__in=_family(currents)).with_current()
+    fits = Fit.objects.standing(known_at).filter(model__in=_family(currents)).with_current()
     if components is not None:
         fits = fits.filter(part__component__in=list(components))
-    if known_at is not None:
-        fits = fits.filter(recorded_at__lte=known_at)
     found = defaultdict(list)
     for fit in fits.select_related("part").order_by("part__number", "pk"):
         found[fit.current_id].append(fit)

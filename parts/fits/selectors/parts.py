@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from django.db.models import Count, OuterRef, Prefetch, QuerySet, Subquery
+from django.db.models import Count, F, OuterRef, Prefetch, QuerySet, Subquery
 from django.db.models.functions import Coalesce
 
 from parts.fits.models import Fit, Part
@@ -18,7 +18,8 @@ def fits_of(models: Iterable[MachineModel]) -> dict[int, list[Fit]]:
     families = model_families(models)
     wanted = {pk for family in families.values() for pk in family}
     found = {}
-    for fit in Fit.objects.filter(model__in=wanted).with_names().order_by("part__number", "pk"):
+    fits = Fit.objects.standing().filter(model__in=wanted).with_names()
+    for fit in fits.order_by("part__number", "pk"):
         found.setdefault(fit.model_id, []).append(fit)
     return {
         pk: _each_part_once([fit for member in (pk, *family) for fit in found.get(member, [])])
@@ -45,14 +46,17 @@ def fitting_parts(model: MachineModel, components: Iterable[str]) -> dict[str, l
 def part_rows() -> QuerySet[Part]:
     """Parts with their names and ``model_count``, for the list."""
     parts = Part.objects.select_related("component", "maker")
-    fits = Fit.objects.filter(part=OuterRef("pk")).order_by().values("part")
+    fits = Fit.objects.standing().filter(part=OuterRef("pk")).order_by().values("part")
     count = Subquery(fits.annotate(count=Count("pk")).values("count"))
     return parts.annotate(model_count=Coalesce(count, 0)).order_by("number", "pk")
 
 
 def part_page() -> QuerySet[Part]:
-    """Parts with what they fit as ``known_fits``."""
-    fits = Fit.objects.select_related("model__maker", "recorded_by")
+    """Parts with what they fit as ``known_fits``, what was withdrawn last."""
+    fits = Fit.objects.select_related("model__maker", "recorded_by", "withdrawn_by")
+    fits = fits.order_by(
+        F("withdrawn_at").asc(nulls_first=True), "model__maker__name", "model__number"
+    )
     return Part.objects.select_related("component", "maker").prefetch_related(
-        Prefetch("fits", fits.order_by("model__maker__name", "model__number"), "known_fits")
+        Prefetch("fits", fits, "known_fits")
     )

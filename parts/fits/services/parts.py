@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from parts.fits.models import Fit, Part
 from parts.fits.services.refusing import PartError
+from parts.fits.services.withdrawing import withdraw
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Component, MachineModel, Maker
 
@@ -41,14 +42,17 @@ def add_fit(
     by,
     at,
 ) -> Fit:
-    """Write down that a part fits a model. A model merged into another stands for that one."""
+    """Write down that a part fits a model. A model merged into another stands for that one.
+
+    What was withdrawn may be written down anew, on its own evidence.
+    """
     evidence = " ".join(evidence.split())
     if not evidence:
         raise PartError(_("Say how we know that it fits, for instance “tried on”."), "evidence")
     if quantity <= 0:
         raise PartError(_("A machine needs more than none of it."), "quantity")
     model = model.current
-    fit, added = Fit.objects.get_or_create(
+    fit, added = Fit.objects.standing().get_or_create(
         part=part,
         model=model,
         defaults={
@@ -71,7 +75,12 @@ def add_fit(
 @transaction.atomic
 def take_back_fit(*, part: Part, evidence: str) -> bool:
     """Remove the fit that rests on this evidence alone, when what it tells was undone."""
-    return bool(Fit.objects.filter(part=part, evidence=evidence).delete()[0])
+    return bool(Fit.objects.standing().filter(part=part, evidence=evidence).delete()[0])
+
+
+def withdraw_fit(*, fit: Fit, reason: str, by, at) -> Fit:
+    """It was wrong that the part fits the model: the row stays and counts no longer."""
+    return withdraw(fit, reason=reason, by=by, at=at)
 
 
 def _find_or_add(maker, number, name, component) -> tuple[Part, bool]:

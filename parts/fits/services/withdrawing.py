@@ -1,4 +1,4 @@
-"""A link of parts or models that was wrong."""
+"""A link of parts or models, or a fit, that was wrong."""
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -8,7 +8,7 @@ from parts.fits.services.refusing import PartError
 
 @transaction.atomic
 def withdraw(link, *, reason: str, by, at):
-    """Mark a supersession or a sister as withdrawn, once, with the reason."""
+    """Mark a supersession, a sister or a fit as withdrawn, once, with the reason."""
     reason = " ".join(reason.split())
     if not reason:
         raise PartError(_("Say why it was wrong."), "reason")

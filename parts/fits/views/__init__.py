@@ -1,4 +1,5 @@
 from parts.fits.views.links import (
+    fit_withdraw,
     model_sisters,
     part_designation,
     part_supersede,
@@ -11,6 +12,7 @@ from parts.fits.views.standard import standard_parts
 __all__ = [
     "PartList",
     "fit_add",
+    "fit_withdraw",
     "model_sisters",
     "part",
     "part_add",

@@ -11,13 +11,14 @@ from parts.fits.forms import (
     WithdrawForm,
     show_refusal,
 )
-from parts.fits.models import Part, Sister, Supersession
+from parts.fits.models import Fit, Part, Sister, Supersession
 from parts.fits.selectors import sisters_of
 from parts.fits.services import (
     PartError,
     link_sisters,
     set_designation,
     supersede_by_number,
+    withdraw_fit,
     withdraw_sister,
     withdraw_supersession,
 )
@@ -104,6 +105,18 @@ def sister_withdraw(request, pk):
     told = _("%(model)s and %(other)s share parts")
     title = told % {"model": link.model, "other": link.other}
     return _withdrawn(request, link, title, withdraw, link.model.get_absolute_url())
+
+
+@require_http_methods(["GET", "POST"])
+def fit_withdraw(request, pk):
+    fits = Fit.objects.select_related("part", "model__maker", "recorded_by")
+    fit = get_object_or_404(fits, pk=pk)
+
+    def withdraw(**said):
+        withdraw_fit(fit=fit, **said)
+
+    title = _("%(part)s fits %(model)s") % {"part": fit.part.number, "model": fit.model}
+    return _withdrawn(request, fit, title, withdraw, fit.part.get_absolute_url())
 
 
 def _withdrawn(request, link, title: str, withdraw, back: str):

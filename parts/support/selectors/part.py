@@ -78,7 +78,7 @@ def part_had(part: Part, on: date) -> PartHad:
 def _models(part: Part, chain: Chain) -> list[MachineModel]:
     """The current models that it fits, by its own number or an earlier one. One query."""
     numbers = [part.pk, *(one.pk for one in chain.earlier)]
-    fits = Fit.objects.filter(part__in=numbers).with_current().values("current_id")
+    fits = Fit.objects.standing().filter(part__in=numbers).with_current().values("current_id")
     return list(MachineModel.objects.filter(pk__in=fits).order_by("pk"))
 
 

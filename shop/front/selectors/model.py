@@ -46,7 +46,8 @@ def model_page(pk: int, on: date) -> ModelPage:
     model = MachineModel.objects.select_related("maker", "kind", "merged_into__maker").get(pk=pk)
     families = model_families([model])
     ids = families[pk]
-    fits = list(Fit.objects.filter(model__in=ids).select_related("part__component", "part__maker"))
+    standing = Fit.objects.standing().filter(model__in=ids)
+    fits = list(standing.select_related("part__component", "part__maker"))
     fits.sort(key=lambda fit: (fit.part.component.name, fit.part.number))
     stock = on_hand([fit.part for fit in fits])
     answers = Answer.objects.filter(Q(model__in=ids) | Q(part__in=[fit.part_id for fit in fits]))

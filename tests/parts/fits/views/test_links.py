@@ -2,7 +2,7 @@ import pytest
 from django.urls import reverse
 
 from parts.fits.models import Part, Sister, Supersession
-from tests.factories.parts import PartFactory, SisterFactory, SupersessionFactory
+from tests.factories.parts import FitFactory, PartFactory, SisterFactory, SupersessionFactory
 from tests.factories.units import (
     KindComponentFactory,
     MachineModelFactory,
@@ -190,3 +190,34 @@ def test_the_page_of_sisters_asks_no_more_for_more_rows(bench, django_assert_max
         SisterFactory(model=model)
     with django_assert_max_num_queries(len(few.captured_queries)):
         bench.get(address)
+
+
+def test_a_fit_that_was_wrong_is_withdrawn_with_its_reason_and_stays_struck(bench):
+    fit = FitFactory(evidence="by its look")
+    address = reverse("fit-withdraw", args=[fit.pk])
+    assert address in bench.get(fit.part.get_absolute_url()).text
+    empty = bench.post(address, {"reason": ""})
+    assert empty.status_code == 422
+    page = bench.post(address, {"reason": "its lugs are narrower"}, follow=True).text
+    assert "It counts no longer." in page
+    assert "<s>by its look</s>" in page
+    assert "its lugs are narrower" in page
+    assert address not in page
+
+
+def test_withdrawing_a_fit_a_second_time_says_why_it_was_the_first(bench):
+    fit = FitFactory()
+    address = reverse("fit-withdraw", args=[fit.pk])
+    bench.post(address, {"reason": "its lugs are narrower"})
+    second = bench.post(address, {"reason": "another word"})
+    assert second.status_code == 422
+    assert "This was withdrawn before: its lugs are narrower" in second.text
+
+
+def test_the_desk_does_not_withdraw_fits(client):
+    client.force_login(PersonFactory(seats=["front desk"]))
+    fit = FitFactory()
+    assert (
+        reverse("fit-withdraw", args=[fit.pk]) not in client.get(fit.part.get_absolute_url()).text
+    )
+    assert client.get(reverse("fit-withdraw", args=[fit.pk])).status_code == 403
