@@ -7,20 +7,16 @@ from datetime import date, timedelta
 from decimal import Decimal
 from urllib.parse import urlencode
 
-from django.db.models import Sum
-
 from parts.answers.selectors import newest_prices
 from parts.buying.domain import reorder
 from parts.buying.domain.reorder import Coming, Demand
 from parts.buying.selectors.orders import awaited_lines
 from parts.fits.models import Part
-from parts.stock.models import StockMove
-from parts.stock.selectors import on_hand
+from parts.stock.selectors import daily_use, on_hand
 
 DAYS_OF_USE = 365
 LEAST_DAYS_OF_USE = 3  # a part that left the shelf on fewer days has no rhythm to go by
 SERVICE = 0.95  # shop default: of 20 lead times, 19 without a shortage
-USED = (StockMove.Reason.USED, StockMove.Reason.SOLD)
 
 
 @dataclass(frozen=True)
@@ -97,15 +93,13 @@ def below_reorder_point(on: date) -> list[ProposedOrder]:
 
 def _used(on: date) -> dict[int, list[Decimal]]:
     """``{part id: how much left the shelf on each day}`` of parts that left it often enough."""
-    since = on - timedelta(days=DAYS_OF_USE)
-    moves = StockMove.objects.filter(
-        reason__in=USED, moved_on__gt=since, moved_on__lte=on, reversed_by=None
-    )
-    used = defaultdict(list)
-    by_day = moves.order_by().values("part", "moved_on").annotate(sum=Sum("quantity"))
-    for part, quantity in by_day.values_list("part", "sum"):
-        used[part].append(-quantity)
-    return {part: days for part, days in used.items() if len(days) >= LEAST_DAYS_OF_USE}
+    first = on - timedelta(days=DAYS_OF_USE - 1)
+    used = daily_use(None, since=first, until=on)
+    return {
+        part: list(by_day.values())
+        for part, by_day in used.items()
+        if len(by_day) >= LEAST_DAYS_OF_USE
+    }
 
 
 def _by_supplier(lines: list[ProposedLine], on: date) -> list[ProposedOrder]:

@@ -4,7 +4,7 @@ import pytest
 
 from parts.answers.services import withdraw_answer
 from parts.buying.selectors import cores_to_send, exchanges
-from tests.factories.parts import FitFactory
+from tests.factories.parts import FitFactory, SisterFactory, SupersessionFactory
 from tests.factories.units import (
     MORNING,
     TODAY,
@@ -36,6 +36,18 @@ def test_an_offer_for_a_part_is_found_where_the_part_fits():
     assert found == {fit.model_id: {fit.part.component_id: [offer]}, other.pk: {}}
 
 
+def test_an_offer_for_a_later_number_or_a_sisters_part_is_found_as_well():
+    fit = FitFactory()
+    later = SupersessionFactory(part=fit.part).replaced_by
+    theirs = FitFactory(part__component=fit.part.component)
+    SisterFactory(model=fit.model, other=theirs.model)
+    offers = [
+        an_offer(part=part, model=None, component=None, supplier=f"Workshop {place}")
+        for place, part in enumerate([later, theirs.part])
+    ]
+    assert exchanges([fit.model])[fit.model_id] == {fit.part.component_id: offers[::-1]}
+
+
 def test_components_may_be_narrowed():
     offer = an_offer()
     model, slug = offer.answer.model, offer.answer.component_id
@@ -53,7 +65,7 @@ def test_exchanges_need_no_query_for_each_model(django_assert_num_queries):
     models = [an_offer(supplier=f"Workshop {n}").answer.model for n in range(4)]
     for model in models:
         FitFactory(model=model)
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         assert len(exchanges(models)) == 4
 
 
