@@ -57,6 +57,7 @@ class Sign:
     weights: Mapping[str, float]
     nothing: float = 0.0
     at: float = 0.0
+    settled: bool = False  # a 0 or O that its breadth tells
 
     def weight(self, char: str) -> float:
         return self.weights.get(char, 0.0)
@@ -75,7 +76,7 @@ def signs_of(glyphs: Sequence[Glyph], places: Sequence[float] = ()) -> tuple[Sig
             if len(key) == 1:
                 weights[key] = weights.get(key, 0.0) + weight
         at = places[index] if places else 0.0
-        found.append(Sign(char, weights, glyph.nothing, at))
+        found.append(Sign(char, weights, glyph.nothing, at, glyph.settled))
     return tuple(found)
 
 

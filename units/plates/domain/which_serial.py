@@ -205,8 +205,16 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
 
 
 def ambiguous(best: Hypothesis, serials: Serials) -> bool:
-    """A 0 or O that neither a symbol nor the maker's other serials tell apart."""
-    return not best.coded and any(not serials.usual(best.key, at) for at in edge_twins(best.key))
+    """A 0 or O that neither its breadth, a symbol nor the maker's other serials tell apart."""
+    return not best.coded and any(
+        not serials.usual(best.key, at) and not settled(best, at) for at in edge_twins(best.key)
+    )
+
+
+def settled(best: Hypothesis, at: int) -> bool:
+    """Whether the print that fits best shows by its breadth that this character is right."""
+    signs = best.span.signs if best.span else ()
+    return len(signs) == len(best.key) and signs[at].settled and signs[at].char == best.key[at]
 
 
 def cut_short(best: Hypothesis, serials: Serials) -> bool:

@@ -30,13 +30,15 @@ LEAST = 0.002
 class Glyph:
     """One character as read: the first choice, and what else it could be with how much weight.
 
-    ``nothing`` is the weight of there being no character at all.
+    ``nothing`` is the weight of there being no character at all; ``settled`` says that a measure
+    of the print, not the network alone, told the character from its look-alike.
     """
 
     char: str
     weight: float
     others: tuple[tuple[str, float], ...] = ()
     nothing: float = 0.0
+    settled: bool = False
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ import numpy as np
 
 from units.plates.domain.proposal import Barcode, Box
 from units.plates.domain.sight import symbols
+from units.plates.domain.sight.breadth import tell_rounds
 from units.plates.domain.sight.engine import Engine, Print
 from units.plates.domain.sight.frames import (
     Frame,
@@ -143,7 +144,7 @@ def _read(frame: Frame, quads: np.ndarray, engine: Engine) -> tuple[Line, ...]:
     quads = quads[np.argsort(-longer, kind="stable")[:MOST_LINES]]
     across = np.abs(slopes(quads)) > 55
     cuts = [cut_out(frame.picture, level(quad)) for quad in quads]
-    prints = engine.read(cuts)
+    prints = [tell_rounds(cut, print_) for cut, print_ in zip(cuts, engine.read(cuts), strict=True)]
     for at in np.flatnonzero(across):
         prints[at] = _read_across(cuts[at], engine)
     lines = [

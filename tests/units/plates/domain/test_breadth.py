@@ -1,0 +1,97 @@
+"""An O is broader than a figure where the pitch is not even.
+
+Source: common practice of type design; the typefaces under the Open Font License are the check.
+"""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from PIL import Image, ImageDraw
+
+from tests.platemaker.fonts import font
+from units.plates.domain.sight.breadth import speaks_for_o, tell_rounds
+from units.plates.domain.sight.engine import Glyph, Print
+
+UNEVEN = ("arimo", "noto-sans", "roboto-condensed")
+EVEN = ("roboto-mono", "space-mono")
+
+
+def drawn(text, typeface, *, read_as=None, weight=0.9):
+    """A line in this typeface, and its print as the network may have read it."""
+    face = font(typeface, 60)
+    starts = [20 + face.getlength(text[:at]) for at in range(len(text))]
+    width = int(starts[-1] + face.getlength(text[-1]) + 20)
+    picture = Image.new("RGB", (width, 90), (235, 235, 230))
+    ImageDraw.Draw(picture).text((20, 70), text, font=face, fill=(20, 20, 22), anchor="ls")
+    middles = [start + face.getlength(one) / 2 for start, one in zip(starts, text, strict=True)]
+    glyphs = tuple(Glyph(one, weight) for one in read_as or text)
+    return np.asarray(picture)[:, :, ::-1].copy(), Print(glyphs, tuple(x / width for x in middles))
+
+
+@pytest.mark.parametrize("typeface", UNEVEN)
+def test_a_broad_o_that_was_read_as_a_zero_is_told(typeface):
+    told = tell_rounds(*drawn("KHO24583", typeface, read_as="KH024583"))
+
+    assert told.text == "KHO24583"
+    assert told.glyphs[2].settled
+
+
+@pytest.mark.parametrize("typeface", UNEVEN)
+def test_a_zero_read_as_an_o_beside_broad_letters_is_told(typeface):
+    cut, print_ = drawn("KH024583", typeface, read_as="KHO24583")
+    doubtful = replace(print_.glyphs[2], weight=0.6, others=(("0", 0.3),))
+    glyphs = (*print_.glyphs[:2], doubtful, *print_.glyphs[3:])
+
+    told = tell_rounds(cut, replace(print_, glyphs=glyphs))
+
+    assert told.text == "KH024583"
+    assert told.glyphs[2].settled
+
+
+@pytest.mark.parametrize("typeface", EVEN)
+@pytest.mark.parametrize("text", ["KHO24583", "KH024583"])
+def test_in_print_of_even_pitch_neither_is_settled_and_the_reading_stays(typeface, text):
+    told = tell_rounds(*drawn(text, typeface))
+
+    assert told.text == text
+    assert not told.glyphs[2].settled
+
+
+def test_with_too_few_figures_beside_it_nothing_is_measured():
+    cut, print_ = drawn("KHO24", "arimo", read_as="KH024")
+
+    assert tell_rounds(cut, print_) is print_
+
+
+def test_a_line_without_round_characters_is_left_alone():
+    cut, print_ = drawn("KH24583", "arimo")
+
+    assert tell_rounds(cut, print_) is print_
+
+
+def test_a_picture_without_ink_tells_nothing():
+    _cut, print_ = drawn("KHO24583", "arimo")
+
+    assert tell_rounds(np.full((40, 300, 3), 200, np.uint8), print_) is print_
+
+
+def test_weights_of_the_pair_are_kept_and_only_shared_anew():
+    cut, print_ = drawn("KHO24583", "arimo", read_as="KH024583", weight=0.8)
+
+    glyph = tell_rounds(cut, print_).glyphs[2]
+
+    assert math.isclose(glyph.weight + dict(glyph.others)["0"], 0.8 + 2e-3)
+
+
+@pytest.mark.parametrize("letter", [0, 1.2])
+def test_the_broader_the_more_it_speaks_for_an_o_up_to_its_usual_breadth(letter):
+    told = [speaks_for_o(breadth, 0.05, letter) for breadth in (1.0, 1.05, 1.1, 1.15, 1.2, 1.25)]
+
+    assert told == sorted(told)
+    assert told[0] < 0 < told[-1]
+
+
+def test_a_measure_far_from_either_says_nothing():
+    assert speaks_for_o(3.0, 0.05) == pytest.approx(0, abs=1e-6)
