@@ -75,6 +75,10 @@ def _bell(value: float, middle: float, spread: float) -> float:
 
 
 def _weighed(glyph: Glyph, for_o: float) -> Glyph:
+    """A measure that agrees with the network, or tells little against it, leaves its weights."""
+    for_read = for_o if _upper(glyph) == "O" else -for_o
+    if for_read > -TELLS / 2:
+        return replace(glyph, settled=for_read >= TELLS)
     weights = dict(glyph.others) | {glyph.char: glyph.weight}
     letter = "o" if glyph.char == "o" else "O"
     zero, o = (max(weights.get(char, 0.0), LEAST_WEIGHT) for char in ("0", letter))
@@ -83,7 +87,7 @@ def _weighed(glyph: Glyph, for_o: float) -> Glyph:
     weights |= {"0": both * (1 - chance), letter: both * chance}
     char = letter if chance > 0.5 else "0"
     others = tuple((other, weight) for other, weight in weights.items() if other != char)
-    settled = (for_o if char == letter else -for_o) >= TELLS
+    settled = char != glyph.char and for_read <= -TELLS
     return replace(glyph, char=char, weight=weights[char], others=others, settled=settled)
 
 
