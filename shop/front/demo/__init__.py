@@ -10,10 +10,13 @@ from parts.fits.models import Part
 from shop.floor.models import Stay
 from shop.floor.services import begin_stay
 from shop.front.demo import world
+from shop.front.demo.answering import answering
 from shop.front.demo.bench import stock_up
 from shop.front.demo.jobs import Life, customer_job
 from shop.front.demo.own import own_life
+from shop.front.demo.recalls import recalled
 from shop.front.demo.story import FIRST, Story, begin, in_order_of_time, rows, table
+from shop.front.demo.supplying import supplying
 from shop.lots.services import OfferedLine, add_offer
 from shop.people.services import save_customer
 from units.catalogue.models import KindComponent
@@ -36,8 +39,10 @@ def tell(anchor: date, month_told: Callable[[date], None] = lambda month: None) 
     world.add_parts(story, models)
     wearing = KindComponent.objects.filter(wears=True).values("component")
     shelf = list(Part.objects.filter(component__in=wearing).order_by("number"))
-    threads = [world.answers(story, models), stock_up(story, shelf), _sites(story, customers)]
-    threads += _lives(story, {model.number: model for model in models}, customers)
+    by_number = {model.number: model for model in models}
+    threads = [stock_up(story, shelf), _sites(story, customers), *answering(story, models)]
+    threads += [*_lives(story, by_number, customers), *supplying(story, by_number)]
+    threads += recalled(story)
     in_order_of_time([*threads, _club(story, models)], month_told)
 
 

@@ -12,6 +12,7 @@ from shop.front.demo import pictures
 from shop.front.demo.bench import key
 from shop.front.demo.jobs import METHODS, Life, through
 from shop.front.demo.story import Story
+from shop.front.demo.supplying import strip
 from shop.people.models import Customer
 from shop.resale.services import record_grading, sell_machine, set_price
 from shop.work.services.estimates import answer_estimate
@@ -52,6 +53,9 @@ def _owner_says(story, life, estimate, yes, at) -> None:
 
 def _made_ready(story: Story, life: Life, stay: Stay) -> Iterator[datetime]:
     if life.ends == "unsafe":
+        at = life.at(story, 16, 10)
+        yield at
+        strip(story, stay, at)
         return
     at = life.at(story, 9, 10)
     yield at

@@ -2,7 +2,6 @@
 
 from decimal import Decimal
 
-from parts.answers.services import record_answer
 from parts.buying.services import add_supplier, record_price
 from parts.fits.models import Fit, Part
 from parts.fits.services import add_fit, add_part
@@ -117,31 +116,6 @@ def _fit_and_price(story: Story, part: Part, model, supplier, row) -> Fit:
         by=story.owner,
         at=at,
     )
-
-
-def answers(story: Story, models: list[MachineModel]):
-    """A life of answers: each pattern of ``answers.toml`` falls to every n-th model."""
-    patterns = table("answers.toml")["patterns"]
-    said = [
-        (answer["ago"], model, answer)
-        for index, model in enumerate(models)
-        for answer in patterns[index % len(patterns)]["answers"]
-    ]
-    for ago, model, answer in sorted(said, key=lambda one: (-one[0], one[1].pk)):
-        at = story.at(ago, 11)
-        yield at
-        record_answer(
-            model=model,
-            status=answer["status"],
-            given_on=story.day(ago),
-            given_by=answer["by"],
-            channel=answer["channel"],
-            warranty=answer.get("warranty", "unknown"),
-            until=story.day(answer["until_ago"]) if "until_ago" in answer else None,
-            note=answer.get("note", ""),
-            by=story.desk,
-            at=at,
-        )
 
 
 def commercial_models() -> list[MachineModel]:

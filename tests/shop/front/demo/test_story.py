@@ -49,7 +49,9 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import NoReverseMatch, get_resolver, reverse
 from parts.buying.models import Receipt
+from parts.buying.models import Exchange, PriceList, PurchaseOrder
 from parts.fits.models import Part
+from parts.stock.models import Donor, StockMove
 from shop.floor.models import Stay
 from shop.front import access
 from shop.lots.models import Offer
@@ -64,6 +66,9 @@ offered = Estimate.objects.filter(job__state="estimated").first()
 ready = Stay.objects.here().ours().filter(prices__isnull=False).first()
 closed = WorkOrder.objects.filter(state="closed", purpose="customer").first()
 unsafe = WorkOrder.objects.filter(outcome="unsafe").first()
+priced = Part.objects.get(number="HO-14101")
+order = PurchaseOrder.objects.filter(lines__part=priced).first()
+donor = Donor.objects.get()
 examples = {
     "machine": [open_job.unit_id], "model": [open_job.unit.model_id], "job": [open_job.number],
     "ticket": [open_job.number], "estimate": [offered.job.number, offered.version],
@@ -71,7 +76,12 @@ examples = {
     "part-take": [open_job.number], "time-add": [open_job.number], "job-close": [open_job.number],
     "job-cancel": [offered.job.number], "hand-back": [closed.number], "notice": [unsafe.number],
     "inspection": [Inspection.objects.first().pk], "protocol": [Protocol.objects.first().pk],
-    "part": [Part.objects.first().pk], "receipt": [Receipt.objects.first().number],
+    "part": [priced.pk], "receipt": [Receipt.objects.first().number],
+    "part-had": [priced.pk], "stock-part": [StockMove.objects.last().part_id],
+    "order": [order.number], "order-paper": [order.number], "order-receive": [order.number],
+    "donor": [donor.pk], "donor-labels": [donor.pk], "supplier-list": [PriceList.objects.last().pk],
+    "exchange-step": [Exchange.objects.first().number], "model-sisters": [open_job.unit.model_id],
+    "model-parts": [open_job.unit.model_id], "call": [open_job.unit.model_id],
     "customer": [open_job.owner_id], "customer-edit": [open_job.owner_id],
     "invoice": [Invoice.objects.first().number], "readiness": [ready.pk], "price-set": [ready.pk],
     "grading-add": [ready.pk], "machine-sell": [ready.pk], "offer": [Offer.objects.first().pk],
