@@ -1,6 +1,7 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 
 from django.core.files.base import ContentFile
 from django.db.models import QuerySet
@@ -11,9 +12,19 @@ from parts.buying.models import PriceList
 from parts.fits.models import Part
 from units.catalogue.domain.keys import match_key
 from units.catalogue.models import Component
-from units.sheets.domain.columns import Choice, Fault, Layout, Row, propose, read_rows
+from units.sheets.domain.columns import (
+    Choice,
+    Doubt,
+    Fault,
+    Layout,
+    Row,
+    doubts,
+    propose,
+    read_rows,
+)
 from units.sheets.domain.table import Table, column_name
 from units.sheets.services import read_tables
+from units.show.words import number
 
 KEYS_A_QUERY = 5000
 LONGEST_SAMPLE = 30
@@ -46,7 +57,8 @@ class ListReading:
     """A list as it reads by the chosen columns.
 
     ``columns`` are ``(column, words)`` of the sheet, words being its letter, heading and a sample;
-    ``missing`` are the titles of columns that must be chosen before anything can be read.
+    ``missing`` are the titles of columns that must be chosen before anything can be read;
+    ``remarks`` say how figures were read that could mean two things.
     """
 
     sheets: list[str]
@@ -56,6 +68,7 @@ class ListReading:
     missing: list[str]
     offered: list[Offered]
     faults: list[Wrong]
+    remarks: list[str]
 
     @property
     def new_parts(self) -> int:
@@ -85,6 +98,7 @@ def read_list(price_list: PriceList, chosen: Chosen) -> ListReading:
         missing=missing,
         offered=offered,
         faults=[_wrong(fault) for fault in sorted([*faults, *more], key=lambda fault: fault.row)],
+        remarks=[] if missing else [_remark(one) for one in doubts(table, layout, WANTED)],
     )
 
 
@@ -129,6 +143,18 @@ def _known(rows: list[Row]) -> Known:
         for key, maker, part in found.values_list("key", "maker__key", "pk"):
             parts[key].append((maker or "", part))
     return Known(parts, dict(Component.objects.values_list("slug", "name")))
+
+
+def _remark(doubt: Doubt) -> str:
+    named = {"ref": doubt.ref, "text": doubt.text, "figure": number(Decimal(doubt.value))}
+    if doubt.told:
+        sentence = _("“%(text)s” in %(ref)s is read as %(figure)s, as its column is written.")
+    else:
+        sentence = _(
+            "“%(text)s” in %(ref)s is read as %(figure)s; nothing else in its column tells whether "
+            "thousands are meant. Check it."
+        )
+    return sentence % named
 
 
 def _wrong(fault: Fault) -> Wrong:

@@ -1,10 +1,12 @@
 """Which column of an unknown spreadsheet holds what: by its heading and by what stands in it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 
 from rapidfuzz import fuzz
 
+from units.sheets.domain.marks import FIGURES, is_either, mark_of, pointed
 from units.sheets.domain.table import Cell, Table
 from units.sheets.domain.values import READERS, ValueRefusedError, gettext_noop, to_text
 
@@ -60,6 +62,17 @@ class Fault:
     row: int
     sentence: str
     named: dict[str, str]
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """A figure that by itself may mean thousands or thousandths, and what it was read as;
+    ``told`` when the others of its column tell."""
+
+    ref: str
+    text: str
+    value: Decimal | int
+    told: bool
 
 
 def propose(table: Table, wanted: Sequence[Wanted]) -> Layout:
@@ -124,9 +137,9 @@ def _score(heading: str, column: int, wanted: Wanted, body) -> float:
     return 0.0 if heading or wanted.sort == "text" else BY_CONTENT * readable * bool(cells)
 
 
-def _reads(cell: Cell, sort: str) -> bool:
+def _reads(cell: Cell, sort: str, mark: str = "") -> bool:
     try:
-        READERS[sort](cell.value)
+        READERS[sort](pointed(cell.value, mark))
     except ValueRefusedError:
         return False
     return True
@@ -135,25 +148,62 @@ def _reads(cell: Cell, sort: str) -> bool:
 def read_rows(
     table: Table, layout: Layout, wanted: Sequence[Wanted]
 ) -> tuple[list[Row], list[Fault]]:
-    """Every row below the headings: those that read well, and each fault with its cell."""
+    """Every row below the headings: those that read well, and each fault with its cell.
+
+    Figures are read as the others of their column are written.
+    """
     rows, faults = [], []
     used = [one for one in wanted if one.name in layout.columns]
-    for cells in table.rows:
-        number = _number(cells)
-        if number <= layout.heading_row or not _holds(cells, layout):
+    marks = _marks(table, layout, used)
+    for cells in _body(table, layout):
+        if not _holds(cells, layout):
             continue
-        values, wrong = _read_row(cells, number, layout, used)
+        number = _number(cells)
+        values, wrong = _read_row(cells, number, layout, used, marks)
         faults += wrong
         if not wrong:
             rows.append(Row(number, values))
     return rows, faults
 
 
+def doubts(table: Table, layout: Layout, wanted: Sequence[Wanted]) -> list[Doubt]:
+    """Of each column of figures the first cell that alone does not tell what it means."""
+    used = [one for one in wanted if one.name in layout.columns and one.sort in FIGURES]
+    marks = _marks(table, layout, used)
+    found = []
+    for one in used:
+        for cell in _cells(table, layout, one):
+            if is_either(cell.value) and _reads(cell, one.sort, marks[one.name]):
+                value = READERS[one.sort](pointed(cell.value, marks[one.name]))
+                found.append(Doubt(cell.ref, cell.text, value, bool(marks[one.name])))
+                break
+    return found
+
+
+def _marks(table: Table, layout: Layout, used: Sequence[Wanted]) -> dict[str, str]:
+    """The mark before the fraction in each column of figures, ``""`` where none is told."""
+    return {
+        one.name: mark_of(cell.value for cell in _cells(table, layout, one))
+        if one.sort in FIGURES
+        else ""
+        for one in used
+    }
+
+
+def _cells(table: Table, layout: Layout, one: Wanted) -> Iterator[Cell]:
+    column = layout.columns[one.name].column
+    return (cells[column] for cells in _body(table, layout) if column in cells)
+
+
+def _body(table: Table, layout: Layout) -> Iterator[dict[int, Cell]]:
+    return (cells for cells in table.rows if _number(cells) > layout.heading_row)
+
+
 def _holds(cells: dict[int, Cell], layout: Layout) -> bool:
     return any(choice.column in cells for choice in layout.columns.values())
 
 
-def _read_row(cells, number: int, layout: Layout, wanted) -> tuple[dict, list[Fault]]:
+def _read_row(cells, number: int, layout: Layout, wanted, marks) -> tuple[dict, list[Fault]]:
     values, faults = {}, []
     for one in wanted:
         column = layout.columns[one.name].column
@@ -165,7 +215,7 @@ def _read_row(cells, number: int, layout: Layout, wanted) -> tuple[dict, list[Fa
                 faults.append(Fault(where.ref, number, sentence, {"title": one.title}))
             continue
         try:
-            values[one.name] = READERS[one.sort](cell.value)
+            values[one.name] = READERS[one.sort](pointed(cell.value, marks[one.name]))
         except ValueRefusedError as error:
             named = {"text": to_text(cell.value)[:60], "title": one.title}
             faults.append(Fault(cell.ref, number, str(error), named))

@@ -1,3 +1,5 @@
+from decimal import Decimal
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
@@ -75,6 +77,20 @@ def test_a_list_is_shown_before_anything_is_loaded(desk, components):
         assert word in page.text
     assert not Answer.objects.exists()
     assert not Part.objects.exists()
+
+
+def test_a_point_among_comma_fractions_parts_thousands_and_the_preview_says_so(desk, components):
+    belt, deck = (*BELT[:3], "62,50", 4, "yes"), (*DECK[:3], "1.118", 9, "yes")
+    page = send(desk, csv_list(belt, deck))
+    assert "“1.118” in D3 is read as 1,118, as its column is written." in page.text
+    desk.post(page.redirect_chain[0][0])
+    costs = Answer.objects.order_by("part__number").values_list("cost", flat=True)
+    assert list(costs) == [Decimal("62.5"), Decimal(1118)]
+
+
+def test_a_figure_that_nothing_explains_is_told_before_it_is_loaded(desk, components):
+    page = send(desk, csv_list((*BELT[:3], "1.118", 4, "yes")))
+    assert "“1.118” in D2 is read as 1.118; nothing else in its column tells" in page.text
 
 
 def test_a_good_list_is_loaded_and_the_same_again_adds_nothing(desk, components):
