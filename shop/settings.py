@@ -63,6 +63,7 @@ INSTALLED_APPS = [
     "units.recalls",
     "units.inspections",
     "units.plates",
+    "units.binder",
     "units.catalogue",
     "units.sheets",
     "units.files",

@@ -16,6 +16,7 @@ urlpatterns = [
     path("", include("units.recalls.urls")),
     path("", include("units.inspections.urls")),
     path("", include("units.plates.urls")),
+    path("", include("units.binder.urls")),
     path("", include("units.catalogue.urls")),
     path("", include("units.files.urls")),
 ]
