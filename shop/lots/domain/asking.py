@@ -1,0 +1,186 @@
+"""Which calls to make and which machines to look at first, for one lot.
+
+A call tells of some routes of a model whether they are open. A look tells of some machines of a
+model which components have to be replaced. Either is wrong now and then, with a stated chance. What
+would be told is gathered into few answers: that can only lose worth, never make any up.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from shop.lots.domain.assumptions import table
+from shop.lots.domain.inputs import Component, Machine, Model, Route
+from shop.lots.domain.knowing import (
+    Acts,
+    LimitChange,
+    Worth,
+    change_of_limit,
+    worth_of_answer,
+)
+from shop.lots.domain.looking import Plan, states
+from shop.lots.domain.normal import SIXTEEN_BITS
+from shop.lots.domain.prices import Terms
+from shop.lots.domain.streams import draw16, stream
+from shop.lots.domain.valuing import Valuation
+
+CALL, LOOK = "call", "look"
+ANSWERS = 16  # into so many answers of equal share a long tale is gathered
+TOLD_APART = 5  # so many yes or no are kept apart, more are weighed together
+LOOKS = (1, 3)  # how many machines of a model to look at
+
+
+@dataclass(frozen=True)
+class Question:
+    """A call about a model, or a look at ``count`` of its machines, and the minutes it takes.
+
+    ``about`` names the call, or the one component that is looked at (all of them where empty).
+    """
+
+    kind: str
+    model: str
+    about: str
+    count: int
+    minutes: float
+
+
+@dataclass(frozen=True)
+class Advice:
+    """What a question is worth; unless ``worth.tells``, it cannot be told from nothing."""
+
+    question: Question
+    worth: Worth
+    limit: LimitChange
+
+    @property
+    def per_minute(self) -> float:
+        return self.worth.value / self.question.minutes
+
+
+@dataclass(frozen=True)
+class Wrong:
+    """The chances that a call, and that a look at one component, tells what is not so."""
+
+    call: float
+    look: float
+
+
+def questions_of(machines: Sequence[Machine]) -> Iterator[Question]:
+    """Every call that is not settled, and looks at machines of which something is not yet known."""
+    figures = table()["questions"]
+    for model, alike in _by_model(machines).items():
+        for call in sorted({route.call for route in _open_routes(alike) if route.call}):
+            yield Question(CALL, model, call, 0, figures["call_minutes"])
+        unseen = len(_unseen(alike))
+        for count in sorted({min(one, unseen) for one in LOOKS} - {0}):
+            minutes = figures["look_walk_minutes"] + count * figures["look_minutes"]
+            yield Question(LOOK, model, "", count, minutes)
+
+
+def first_questions(
+    valuation: Valuation,
+    questions: Iterable[Question],
+    acts: Acts,
+    wrong: Wrong,
+    terms: Terms,
+) -> list[Advice]:
+    """Every question with its worth, the most a minute first; last, those that tell nothing."""
+    advice = []
+    for question in questions:
+        answers = answers_to(question, valuation, wrong)
+        worth = worth_of_answer(valuation.net[None], answers, acts)
+        limit = change_of_limit(valuation.back, valuation.costs, answers, terms)
+        advice.append(Advice(question, worth, limit))
+    return sorted(advice, key=lambda one: (not one.worth.tells, -one.per_minute))
+
+
+def answers_to(question: Question, valuation: Valuation, wrong: Wrong) -> np.ndarray:
+    """What would be answered in each draw, as whole numbers from 0.
+
+    Raises ``ValueError`` for a question that this lot does not leave open.
+    """
+    plan = valuation.looked.plan
+    alike = _by_model(valuation.lot.machines).get(question.model, [])
+    if question.kind == CALL:
+        routes = {one.key: one for one in _open_routes(alike) if one.call == question.about}
+        told = [_call(plan, one, wrong.call) for one in routes.values()]
+        weights = [_leaning(alike, key) for key in routes]
+    else:
+        rate = valuation.lot.assumptions.bench_rate / 60
+        some = _unseen(alike)[: question.count]
+        looks = [_look(plan, one, question.about, wrong.look) for one in some]
+        told = [row for rows, _ in looks for row in rows]
+        weights = [_bill(component, rate) for _, components in looks for component in components]
+    if not told:
+        raise ValueError("nothing is left open that this could answer")
+    return gathered(np.array(told)[:, : plan.count], np.array(weights))
+
+
+def gathered(told: np.ndarray, weights: np.ndarray) -> np.ndarray:
+    """Few answers out of many yes or no (rows by draws): apart, or by their weighed sum."""
+    if len(told) <= TOLD_APART:
+        return (1 << np.arange(len(told))) @ told
+    sums = weights @ told
+    bounds = np.quantile(sums, np.arange(1, ANSWERS) / ANSWERS)
+    return np.searchsorted(np.unique(bounds), sums, side="right")
+
+
+def _by_model(machines: Iterable[Machine]) -> dict[str, list[Machine]]:
+    found: dict[str, list[Machine]] = {}
+    for machine in machines:
+        found.setdefault(machine.model.key, []).append(machine)
+    return found
+
+
+def _models(machines: Iterable[Machine]) -> list[Model]:
+    return list({id(one.model): one.model for one in machines}.values())
+
+
+def _open_routes(machines: Iterable[Machine]) -> list[Route]:
+    """Routes of which nobody knows yet whether they are open."""
+    components = [one for model in _models(machines) for one in model.components]
+    return [route for one in components for route in one.routes if 0 < route.chance < 1]
+
+
+def _unseen(machines: Iterable[Machine]) -> list[Machine]:
+    return [one for one in machines if any(c.slug not in one.found for c in one.model.components)]
+
+
+def _leaning(machines: Iterable[Machine], key: str) -> float:
+    """How many components are to be expected to lean on one route."""
+    return sum(
+        one.odds.alpha / (one.odds.alpha + one.odds.beta)
+        for machine in machines
+        for one in machine.model.components
+        if any(route.key == key for route in one.routes)
+    )
+
+
+def _bill(component: Component, rate: float) -> float:
+    """About what putting a component right costs, in money."""
+    return min((one.cost for one in component.routes), default=0.0) + component.minutes * rate
+
+
+def _call(plan: Plan, route: Route, wrong: float) -> np.ndarray:
+    return plan.had(route) ^ _mistaken(plan, 1, wrong, "call", route.key)[0]
+
+
+def _look(plan: Plan, machine: Machine, about: str, wrong: float):
+    """What a look shows (rows of yes or no), and of which components."""
+    parts = [
+        (at, one)
+        for at, one in enumerate(machine.model.components)
+        if one.slug not in machine.found and about in ("", one.slug)
+    ]
+    places, components = [at for at, _ in parts], [one for _, one in parts]
+    shown = np.empty((len(places), plan.padded), bool)
+    for seen in states(plan, [machine]):
+        shown[:, seen.at] = seen.fails[places]
+    return shown ^ _mistaken(plan, len(places), wrong, "look", machine.key), components
+
+
+def _mistaken(plan: Plan, rows: int, wrong: float, *names: str) -> np.ndarray:
+    """In which draws an answer is wrong, independent of everything else."""
+    drawn = draw16(stream(plan.seed, "wrong", *names), rows, plan.padded)
+    return drawn < np.uint16(round(wrong * (SIXTEEN_BITS - 1)))

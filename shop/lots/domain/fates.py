@@ -1,0 +1,241 @@
+"""Which way each machine goes, chosen on what an inspection shows, and what comes of it.
+
+The choice is made by *expected* price and time; only then are the price and the time that the draw
+holds looked at. Machines are taken in the lot's order: like machines that were sold or stripped
+before lower what the next one brings, and bench hours promised before make it wait. Taking them in
+one order, each to its own advantage, is no optimum over the whole lot: it errs downward.
+"""
+
+from collections.abc import Set
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from shop.lots.domain.assumptions import Assumptions
+from shop.lots.domain.inputs import FATES, Goods, Lot, Machine
+from shop.lots.domain.looking import NO_ROUTE, WORKERS, Looked, Plan
+from shop.lots.domain.normal import mean_one
+
+AT_ONCE = 4096  # draws that one thread settles together
+NEVER = np.float32(-np.inf)
+
+
+@dataclass(frozen=True)
+class Settled:
+    """What came of a lot: ``back`` and ``costs`` in money, one a draw, machines and goods only.
+
+    By machine key: ``worth`` is the mean of back less costs, ``chosen`` the share of the draws in
+    which it went each way, in the order of ``FATES``.
+    """
+
+    back: np.ndarray
+    costs: np.ndarray
+    worth: dict[str, float]
+    chosen: dict[str, tuple[float, ...]]
+
+
+@dataclass
+class _Seen:
+    """What is known of one machine before its fate is chosen, for a range of draws."""
+
+    bill: np.ndarray  # parts and bench, money
+    hours: np.ndarray
+    spare: np.ndarray
+    blocked: np.ndarray
+    unsafe: np.ndarray
+
+
+@dataclass
+class _Taken:
+    """How many like machines were sold and stripped before, and bench hours promised, by draw."""
+
+    size: int
+    sold: dict[str, np.ndarray] = field(default_factory=dict)
+    stripped: dict[str, np.ndarray] = field(default_factory=dict)
+    hours: np.ndarray = None
+
+    def __post_init__(self):
+        self.hours = np.zeros(self.size, np.float32)
+
+    def of(self, counts: dict[str, np.ndarray], model: str) -> np.ndarray:
+        return counts.setdefault(model, np.zeros(self.size, np.intp))
+
+
+@dataclass(frozen=True)
+class _Luck:
+    """Factors with mean one of the price and of the months; of the expected ones, one."""
+
+    price: np.ndarray | float = 1.0
+    months: np.ndarray | float = 1.0
+
+
+@dataclass(frozen=True)
+class _Prospect:
+    """What one machine would bring by each way, before luck: money, months and hours by draw."""
+
+    price: np.ndarray | None  # nothing where it may not be sold at all
+    as_is: np.ndarray | None
+    months: np.ndarray | None
+    wait: np.ndarray | None
+    donor: np.ndarray
+
+
+def settle(
+    lot: Lot, looked: Looked, *, without: Set[str] = frozenset(), foresight: bool = False
+) -> Settled:
+    """Choose and realise every machine's fate, but for the keys ``without``.
+
+    ``looked`` may have been made under other prices, rates and factors than the lot's assumptions,
+    not under other odds. ``foresight`` chooses by the realised prices: what nobody can do.
+    """
+    plan = looked.plan
+    markets = _levels(lot, plan)
+    rows = [at for at, one in enumerate(lot.machines) if one.key not in without]
+    starts = range(0, plan.count, AT_ONCE)
+    parts = [slice(start, min(start + AT_ONCE, plan.count)) for start in starts]
+    with ThreadPoolExecutor(WORKERS) as pool:
+        done = list(
+            pool.map(lambda at: _Range(lot, looked, markets, foresight, at).settle(rows), parts)
+        )
+    back, costs = (np.concatenate([one[at] for one in done]) for at in (0, 1))
+    worth, chosen = (sum(one[at] for one in done) / plan.count for at in (2, 3))
+    for goods in lot.goods:
+        if goods.key not in without:
+            came, cost = _sell_goods(goods, lot.assumptions, plan)
+            back, costs = back + came, costs + cost
+    keys = [lot.machines[row].key for row in rows]
+    return Settled(
+        back,
+        costs,
+        dict(zip(keys, worth, strict=True)),
+        dict(zip(keys, map(tuple, chosen), strict=True)),
+    )
+
+
+def _levels(lot: Lot, plan: Plan) -> dict[str, np.ndarray]:
+    """The realised level of prices of each model, market and all, with mean one; by draw."""
+    market = mean_one(lot.assumptions.market_sd, plan.normal("market"))
+    models = {one.model.key: one.model.market.price.level_sd for one in lot.machines}
+    return {key: market * mean_one(sd, plan.normal("level", key)) for key, sd in models.items()}
+
+
+def _sell_goods(goods: Goods, assumptions: Assumptions, plan: Plan):
+    """What goods bring and cost, by draw. They are always sold, all of them."""
+    market = mean_one(assumptions.market_sd, plan.normal("market"))
+    level = market * mean_one(goods.price.level_sd, plan.normal("goods", goods.key))
+    came = (goods.quantity * goods.price.mean * assumptions.price_factor * level)[: plan.count]
+    months = goods.months * assumptions.months_factor
+    return came.astype(float), months * (goods.storage + assumptions.money * came)
+
+
+class _Range:
+    """The settling of one range of draws."""
+
+    def __init__(self, lot: Lot, looked: Looked, levels, foresight: bool, at: slice):
+        self.lot, self.looked, self.at, self.foresight = lot, looked, at, foresight
+        self.levels = levels
+        self.base = lot.assumptions
+        self.size = at.stop - at.start
+        self.taken = _Taken(self.size)
+
+    def settle(self, rows: list[int]):
+        """Back, costs, and for each row the sum of its worth and how often it went each way."""
+        back, costs = np.zeros(self.size), np.zeros(self.size)
+        worth, chosen = np.zeros(len(rows)), np.zeros((len(rows), len(FATES)))
+        columns = np.arange(self.size)
+        for place, row in enumerate(rows):
+            machine = self.lot.machines[row]
+            seen = self._see(row)
+            prospect = self._prospect(machine, seen)
+            real = self._exits(machine, seen, prospect, self._luck(machine, row))
+            hoped = real if self.foresight else self._exits(machine, seen, prospect, _Luck())
+            fate = _best(hoped[0] - hoped[1])
+            came, cost = (each.ravel().take(fate * self.size + columns) for each in real)
+            back += came
+            costs += cost
+            worth[place] = np.sum(came, dtype=float) - np.sum(cost, dtype=float)
+            chosen[place] = np.bincount(fate, minlength=len(FATES))
+            self._take(machine, fate, seen)
+        return back, costs, worth, chosen
+
+    def _see(self, row: int) -> _Seen:
+        looked, at, base = self.looked, self.at, self.base
+        parts = looked.parts[row, at]
+        hours = looked.minutes[row, at] * np.float32(base.minutes_factor / 60)
+        bill = parts * np.float32(base.parts_factor) + hours * np.float32(base.bench_rate)
+        blocked = parts >= NO_ROUTE
+        return _Seen(bill, hours, looked.spare[row, at], blocked, looked.unsafe[row, at] > 0)
+
+    def _luck(self, machine: Machine, row: int) -> _Luck:
+        market = machine.model.market
+        own = mean_one(market.price.own_sd, self.looked.price[row, self.at])
+        months = mean_one(market.months_sd, self.looked.months[row, self.at])
+        return _Luck(self.levels[machine.model.key][self.at] * own, months)
+
+    def _prospect(self, machine: Machine, seen: _Seen) -> _Prospect:
+        base, market, key = self.base, machine.model.market, machine.model.key
+        stripped = self.taken.of(self.taken.stripped, key)
+        donor = seen.spare * _powers(base.donor_falls, stripped)
+        if not machine.may_sell:
+            return _Prospect(None, None, None, None, donor)
+        sold = self.taken.of(self.taken.sold, key)
+        price = _powers(market.falls, sold) * np.float32(market.price.mean * base.price_factor)
+        months = _rising(market.slows, sold) * np.float32(market.months * base.months_factor)
+        wait = (self.taken.hours + seen.hours) * np.float32(1 / base.bench_hours)
+        as_is = price * np.float32(base.as_is_share) - seen.bill * np.float32(base.as_is_takes)
+        return _Prospect(price, np.maximum(as_is, 0), months, wait, donor)
+
+    def _exits(self, machine: Machine, seen: _Seen, prospect: _Prospect, luck: _Luck):
+        """What each exit brings back and costs: two arrays, ``FATES`` by draws."""
+        back = np.empty((len(FATES), self.size), np.float32)
+        costs = np.zeros_like(back)
+        if machine.may_sell:
+            self._sales(seen, prospect, luck, back, costs)
+        else:
+            back[:2] = NEVER
+        base, model = self.base, machine.model
+        back[2] = prospect.donor
+        costs[2] = model.strip_minutes * base.minutes_factor / 60 * base.bench_rate
+        back[3], costs[3] = model.scrap, model.disposal
+        return back, costs
+
+    def _sales(self, seen: _Seen, prospect: _Prospect, luck: _Luck, back, costs) -> None:
+        """Put right and sold, and sold as it is, into the first two rows."""
+        base = self.base
+        months = prospect.months * luck.months
+        np.multiply(prospect.price, luck.price, out=back[0])
+        np.multiply(prospect.as_is, luck.price, out=back[1])
+        costs[0] = (months + prospect.wait) * (base.storage + base.money * back[0]) + seen.bill
+        costs[1] = months * (base.storage + base.money * back[1])
+        np.copyto(back[0], NEVER, where=seen.blocked | (prospect.wait > base.bench_months))
+        np.copyto(back[1], NEVER, where=seen.blocked | seen.unsafe)
+
+    def _take(self, machine: Machine, fate: np.ndarray, seen: _Seen) -> None:
+        taken, key = self.taken, machine.model.key
+        if machine.may_sell:
+            taken.of(taken.sold, key)[...] += fate < 2
+            taken.hours += seen.hours * (fate == 0)
+        taken.of(taken.stripped, key)[...] += fate == 2
+
+
+def _best(net: np.ndarray) -> np.ndarray:
+    """The row of the greatest value in each column, the first of equals."""
+    best, fate = net[0].copy(), np.zeros(net.shape[1], np.intp)
+    for row in range(1, len(net)):
+        better = net[row] > best
+        np.copyto(best, net[row], where=better)
+        np.copyto(fate, row, where=better)
+    return fate
+
+
+def _powers(falls: float, count: np.ndarray) -> np.ndarray:
+    """``falls ** count`` for whole counts, float32."""
+    top = int(count.max(initial=0)) + 1
+    return np.take((falls ** np.arange(top)).astype(np.float32), count, mode="clip")
+
+
+def _rising(slows: float, count: np.ndarray) -> np.ndarray:
+    """``1 + slows * count``, float32."""
+    top = int(count.max(initial=0)) + 1
+    return np.take((1 + slows * np.arange(top)).astype(np.float32), count, mode="clip")

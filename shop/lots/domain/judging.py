@@ -1,0 +1,55 @@
+"""Was the bid right? What was predicted of past lots against what came of them."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+NORMAL_95 = 1.959963984540054  # the two-sided 95 % bound of a standard normal
+
+
+@dataclass(frozen=True)
+class Share:
+    """A share with the bounds of its 95 % interval."""
+
+    value: float
+    low: float
+    high: float
+
+
+def rank_of(realised: float, draws: np.ndarray) -> float:
+    """The share of the draws below what came, ties by half: uniform where predictions are right."""
+    below, upto = np.count_nonzero(draws < realised), np.count_nonzero(draws <= realised)
+    return float(below + upto) / (2 * len(draws))
+
+
+def rank_histogram(ranks: Sequence[float], bins: int = 10) -> list[int]:
+    """How many ranks fall into each of so many equal bins of 0 to 1.
+
+    Flat where predictions are right, a bowl where they are too sure, a hill where too unsure, a
+    slope where they are too high or too low.
+    """
+    return np.histogram(ranks, bins=bins, range=(0.0, 1.0))[0].tolist()
+
+
+def within(rank: float, share: float) -> bool:
+    """Whether what came lay in the middle ``share`` of the prediction."""
+    return (1 - share) / 2 <= rank <= (1 + share) / 2
+
+
+def share_by_cluster(hits: Sequence[Sequence[bool]]) -> Share:
+    """The share of hits over all clusters (shops), its error from how the clusters differ.
+
+    The linearised variance of a ratio over clusters; a single cluster tells nothing of its error.
+    """
+    counts = np.array([len(one) for one in hits], float)
+    sums = np.array([sum(one) for one in hits], float)
+    if not counts.sum():
+        raise ValueError("nothing to judge")
+    value, clusters = sums.sum() / counts.sum(), len(counts)
+    if clusters == 1:
+        return Share(value, 0.0, 1.0)
+    off = sums - value * counts
+    error = math.sqrt(clusters / (clusters - 1) * float(off @ off)) / counts.sum()
+    return Share(value, value - NORMAL_95 * error, value + NORMAL_95 * error)

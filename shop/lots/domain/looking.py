@@ -1,0 +1,213 @@
+"""What an inspection after purchase would show of each machine, in every draw.
+
+The latent value of a component is ``z = a lot + b machine + sqrt(1 - a^2 - b^2) rest``; it fails
+where ``Phi(z)`` is below its odds. Given both factors that is a threshold for a 16-bit uniform.
+"""
+
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import groupby
+
+import numpy as np
+
+from shop.lots.domain.inputs import Component, Lot, Machine, Model, Route
+from shop.lots.domain.normal import RESOLUTION, SIXTEEN_BITS, STEPS, quantiles16, thresholds
+from shop.lots.domain.odds import STRATA, latent_strata
+from shop.lots.domain.streams import BLOCK, draw16, stream
+
+NO_ROUTE = np.float32(1e7)  # stands for the price of a part that cannot be had
+FACTORS = 3  # rows of a machine's stream before its components: machine factor, price, months
+AT_ONCE = 16  # machines of one model that one thread looks at together
+WORKERS = 2
+
+
+@dataclass(frozen=True)
+class Plan:
+    """How many draws, from which seed, with which dependence and shift of the odds."""
+
+    count: int
+    seed: int
+    dependence: tuple[tuple[float, float], ...]
+    odds_shift: float = 0.0
+
+    @classmethod
+    def of(cls, lot: Lot, count: int, seed: int) -> "Plan":
+        return cls(count, seed, lot.assumptions.dependence, lot.assumptions.odds_shift)
+
+    @property
+    def blocks(self) -> int:
+        return -(-self.count // BLOCK)
+
+    @property
+    def padded(self) -> int:
+        """Draws in whole blocks; what is too many is drawn and left out."""
+        return self.blocks * BLOCK
+
+    @cached_property
+    def weights(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """In every draw the weight of the lot, of the machine, and the steps of the table to one
+        standard deviation of the rest; float32, padded."""
+        drawn = draw16(stream(self.seed, "dependence"), 1, self.padded)[0]
+        a, b = np.array(self.dependence, np.float32)[drawn % np.uint16(len(self.dependence))].T
+        return a, b, np.float32(RESOLUTION) / np.sqrt(1 - a * a - b * b)
+
+    @cached_property
+    def lot_factor(self) -> np.ndarray:
+        return self.normal("lot")
+
+    def normal(self, *names: str) -> np.ndarray:
+        """Standard normal values by name, one a draw, float32, padded."""
+        return quantiles16()[draw16(stream(self.seed, *names), 1, self.padded)[0]]
+
+    def had(self, route: Route) -> np.ndarray:
+        """In which draws a route is open, bool, padded; its chance to 16 bits."""
+        if route.chance >= 1:
+            return np.ones(self.padded, bool)
+        drawn = draw16(stream(self.seed, "route", route.key), 1, self.padded)[0]
+        return drawn < np.uint16(min(round(route.chance * SIXTEEN_BITS), SIXTEEN_BITS - 1))
+
+    def latent_odds(self, component: Component) -> np.ndarray:
+        """The latent value below which a component fails, a draw of its odds each, padded."""
+        odds = component.odds
+        values = latent_strata(odds.alpha, odds.beta)
+        drawn = draw16(stream(self.seed, "odds", odds.key), 1, self.padded)[0]
+        return np.take(values, drawn % np.uint16(STRATA), mode="clip")
+
+    def part_price(self, component: Component) -> np.ndarray:
+        """What the cheapest open route costs, ``NO_ROUTE`` where none is open, float32, padded."""
+        price = np.full(self.padded, NO_ROUTE)
+        for route in sorted(component.routes, key=lambda one: -one.cost):
+            np.copyto(price, np.float32(route.cost), where=self.had(route))
+        return price
+
+
+@dataclass(frozen=True)
+class Looked:
+    """What is to be seen, a row for each machine in the lot's order, a column for each draw.
+
+    ``parts`` money (``NO_ROUTE`` or more: no repair), ``minutes`` bench time, ``spare`` money of
+    the sound pieces, ``unsafe`` how many safety components fail; ``price`` and ``months`` are the
+    normal values of the machine's own luck, which nobody sees before it is sold.
+    """
+
+    plan: Plan
+    parts: np.ndarray
+    minutes: np.ndarray
+    spare: np.ndarray
+    unsafe: np.ndarray
+    price: np.ndarray
+    months: np.ndarray
+
+
+def look(lot: Lot, count: int, seed: int) -> Looked:
+    """Draw the state of every machine, ``count`` times. One seed always gives the same."""
+    plan = Plan.of(lot, count, seed)
+    shape = (len(lot.machines), plan.padded)
+    rows = [np.empty(shape, np.float32) for _ in range(6)]
+    looked = Looked(plan, *rows)
+    (
+        thresholds(),
+        quantiles16(),
+        plan.lot_factor,
+        plan.weights,
+    )  # made once, before the threads want them
+    with ThreadPoolExecutor(WORKERS) as pool:
+        list(pool.map(lambda chunk: _look_at(looked, *chunk), _chunks(lot.machines)))
+    return looked
+
+
+def _chunks(machines: Sequence[Machine]) -> Iterator[tuple[list[int], list[Machine]]]:
+    """Places and machines of one model, a few at a time."""
+    order = sorted(range(len(machines)), key=lambda at: id(machines[at].model))
+    for _, group in groupby(order, key=lambda at: id(machines[at].model)):
+        places = list(group)
+        for start in range(0, len(places), AT_ONCE):
+            some = places[start : start + AT_ONCE]
+            yield some, [machines[at] for at in some]
+
+
+def _look_at(looked: Looked, places: list[int], machines: list[Machine]) -> None:
+    """Fill the rows of some machines of one model."""
+    plan, model = looked.plan, machines[0].model
+    prices = np.array([plan.part_price(one) for one in model.components], np.float32)
+    prices = prices.reshape(len(model.components), plan.padded)
+    weights = _weights(model)
+    numbers = np.empty((len(model.components), BLOCK), np.float32)
+    for seen in states(plan, machines):
+        row, at = places[seen.which], seen.at
+        np.copyto(numbers, seen.fails)
+        np.einsum("cd,cd->d", numbers, prices[:, at], out=looked.parts[row, at])
+        sums = weights @ numbers
+        looked.minutes[row, at] = sums[0]
+        looked.spare[row, at] = _spare(model) - sums[1]
+        looked.unsafe[row, at] = sums[2]
+        looked.price[row, at] = seen.price
+        looked.months[row, at] = seen.months
+
+
+def _weights(model: Model) -> np.ndarray:
+    """What each failed component adds: minutes, lost spare, unsafe."""
+    rows = [(one.minutes, one.spare, float(one.safety)) for one in model.components]
+    return np.ascontiguousarray(np.array(rows, np.float32).reshape(-1, 3).T)
+
+
+def _spare(model: Model) -> np.float32:
+    return np.float32(sum(one.spare for one in model.components))
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One machine in one block. ``fails`` (components x BLOCK, bool) is overwritten by the next."""
+
+    which: int
+    at: slice
+    fails: np.ndarray
+    price: np.ndarray
+    months: np.ndarray
+
+
+def states(plan: Plan, machines: Sequence[Machine]) -> Iterator[Seen]:
+    """Every block of every one of some machines of one model."""
+    components = machines[0].model.components
+    odds = np.array([plan.latent_odds(one) for one in components], np.float32)
+    odds = odds.reshape(len(components), plan.padded) + np.float32(plan.odds_shift)
+    streams = [stream(plan.seed, "machine", one.key) for one in machines]
+    replaced = [_consequences(one) for one in machines]
+    latent = np.empty((len(components), BLOCK), np.intp)
+    limits = np.empty(latent.shape, np.uint16)
+    fails = np.empty(latent.shape, bool)
+    for block in range(plan.blocks):
+        at = slice(block * BLOCK, (block + 1) * BLOCK)
+        a, b, scale = (row[at] for row in plan.weights)
+        steps = np.rint(odds[:, at] * scale).astype(np.intp) + STEPS
+        shared, own = plan.lot_factor[at] * a * scale, b * scale
+        for which, generator in enumerate(streams):
+            drawn = draw16(generator, FACTORS + len(components))
+            machine, price, months = np.take(quantiles16(), drawn[:FACTORS], mode="clip")
+            factor = np.rint(shared + own * machine).astype(np.intp)
+            np.subtract(steps, factor, out=latent)
+            np.take(thresholds(), latent, mode="clip", out=limits)
+            np.less(drawn[FACTORS:], limits, out=fails)
+            replaced[which](fails)
+            yield Seen(which, at, fails, price, months)
+
+
+def _consequences(machine: Machine):
+    """What findings and rules make of drawn components: a function that changes them in place."""
+    place = {one.slug: at for at, one in enumerate(machine.model.components)}
+    known = [(place[slug], fate) for slug, fate in machine.found.items() if slug in place]
+    rules = [
+        ([place[slug] for slug in rule.when], place[rule.then])
+        for rule in machine.model.rules
+        if {*rule.when, rule.then} <= place.keys()
+    ]
+
+    def apply(fails: np.ndarray) -> None:
+        for at, fate in known:
+            fails[at] = fate
+        for when, then in rules:
+            fails[then] |= fails[when].all(axis=0)
+
+    return apply
