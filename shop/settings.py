@@ -178,6 +178,7 @@ TIME_ZONE = os.environ.get("UNDERBELT_TIME_ZONE", "UTC")
 FORMAT_MODULE_PATH = None
 # ISO codes: the currency of every amount, and where a number without a country prefix is dialled.
 CURRENCY = os.environ.get("UNDERBELT_CURRENCY", "USD")
+MEASURES = os.environ.get("UNDERBELT_MEASURES", "us")  # or "metric"
 TELEPHONE_REGION = os.environ.get("UNDERBELT_TELEPHONE_REGION", "US")
 
 # The server hands out static files from where the apps keep them: there is no collecting step.

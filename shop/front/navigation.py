@@ -12,6 +12,7 @@ ENTRIES = [
     ("machine-list", _("Machines")),
     ("plates", _("Plates")),
     ("model-list", _("Models")),
+    ("measuring-tools", _("Measure")),
     ("shelf", _("Shelf")),
     ("order-list", _("Orders")),
     ("customer-list", _("Customers")),

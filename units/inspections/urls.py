@@ -8,4 +8,8 @@ urlpatterns = [
     path("inspections/<int:pk>/", views.InspectionDetail.as_view(), name="inspection"),
     path("inspections/<int:pk>/steps/<int:position>/", views.step, name="inspection-step"),
     path("inspections/<int:pk>/finish/", views.finish, name="inspection-finish"),
+    path("measuring/", views.measuring_tools, name="measuring-tools"),
+    path("measuring/<slug:slug>/", views.measuring_tool, name="measuring-tool"),
+    path("machines/<int:pk>/measures/", views.machine_measures, name="machine-measures"),
+    path("measures/<int:pk>/withdraw/", views.withdraw_measure, name="measure-withdraw"),
 ]

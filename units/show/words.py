@@ -23,6 +23,20 @@ def number(value: Decimal) -> str:
     return format_decimal(value.normalize(), format="#,##0.######", locale=_locale())
 
 
+def measure(value: Decimal, uncertainty: Decimal, symbol: str) -> str:
+    """``0.260 ± 0.034 mph``: both to the decimals that the uncertainty has; without one (zero) the
+    value alone."""
+    if not uncertainty:
+        return f"{number(value)} {symbol}".strip()
+    decimals = max(-uncertainty.as_tuple().exponent, 0)
+    pattern = "#,##0." + "0" * decimals if decimals else "#,##0"
+    told, doubt = (
+        format_decimal(one, format=pattern, locale=_locale()) for one in (value, uncertainty)
+    )
+    places = {"value": told, "doubt": doubt, "measure": symbol}
+    return (gettext("%(value)s ± %(doubt)s %(measure)s") % places).strip()
+
+
 def day(value: date) -> str:
     """A day; of an instant, the day it had where the shop is."""
     if isinstance(value, datetime):

@@ -62,3 +62,16 @@ def test_a_document_s_number_leads_to_the_search_and_is_escaped():
     link = shown("{{ number|document }}", number="J00001")
     assert link == '<a href="/find/?q=J00001">J00001</a>'
     assert "<b>" not in shown("{{ number|document }}", number="<b>")
+
+
+@pytest.mark.parametrize(
+    ("value", "uncertainty", "symbol", "said"),
+    [
+        ("0.260", "0.034", "", "0.260 ± 0.034"),
+        ("1235", "21", "N", "1,235 ± 21 N"),
+        ("11.50", "0", "A", "11.5 A"),
+        ("-0.10", "0.10", "%", "-0.10 ± 0.10 %"),
+    ],
+)
+def test_a_measure_is_written_to_the_decimals_that_are_known(value, uncertainty, symbol, said):
+    assert words.measure(Decimal(value), Decimal(uncertainty), symbol) == said

@@ -1,3 +1,4 @@
+from units.inspections.selectors.measures import measured, tell, tool_page
 from units.inspections.selectors.sheets import (
     InspectionSheet,
     Meaning,
@@ -20,8 +21,11 @@ __all__ = [
     "cautions",
     "inspection_sheet",
     "meanings_of",
+    "measured",
     "newest_finished",
     "standing_findings",
     "step_page",
+    "tell",
+    "tool_page",
     "understanding_rules",
 ]

@@ -6,6 +6,7 @@ from units.inspections.services.inspecting import (
     record_result,
     record_step,
 )
+from units.inspections.services.measuring import record_reading, withdraw_reading
 from units.inspections.services.reference import load_reference
 
 __all__ = [
@@ -15,6 +16,8 @@ __all__ = [
     "finish_inspection",
     "load_reference",
     "open_inspection",
+    "record_reading",
     "record_result",
     "record_step",
+    "withdraw_reading",
 ]

@@ -5,5 +5,21 @@ from units.inspections.views.inspecting import (
     finish,
     step,
 )
+from units.inspections.views.measuring import (
+    machine_measures,
+    measuring_tool,
+    measuring_tools,
+    withdraw_measure,
+)
 
-__all__ = ["InspectionDetail", "ProtocolDetail", "ProtocolList", "finish", "step"]
+__all__ = [
+    "InspectionDetail",
+    "ProtocolDetail",
+    "ProtocolList",
+    "finish",
+    "machine_measures",
+    "measuring_tool",
+    "measuring_tools",
+    "step",
+    "withdraw_measure",
+]

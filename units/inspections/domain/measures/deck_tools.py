@@ -1,6 +1,6 @@
 """The tools for incline, and for the friction of belt and deck."""
 
-from uncertainties import ufloat
+from uncertainties import nominal_value, std_dev, ufloat
 
 from units.inspections.domain.measures.facts import assumption, facts, limit
 from units.inspections.domain.measures.friction import (
@@ -25,7 +25,8 @@ def incline(given) -> Outcome:
     if given.get("stated") is None:
         return Outcome(main, others)
     part = reach(given.get("bottom") or 0.0, steep, given["stated"])
-    whole = abs(part - 1) <= max(2 * getattr(part, "std_dev", 0), limit("incline-reach"))
+    short = abs(nominal_value(part) - 1)
+    whole = short <= max(2 * std_dev(part), limit("incline-reach"))
     saying = (
         Saying(_("It reaches what the model states."), state="good")
         if whole

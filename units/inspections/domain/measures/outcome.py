@@ -5,6 +5,10 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from math import floor, log10
 
+from uncertainties import nominal_value, std_dev
+
+from units.inspections.domain.measures.outside import KEPT
+
 PLACES = 6  # decimals that a kept reading may have
 
 
@@ -69,3 +73,10 @@ def rounded(value: float, uncertainty: float) -> tuple[Decimal, Decimal]:
     places = max(min(1 - floor(log10(leading)), PLACES), 0)
     step = Decimal(1).scaleb(-places)
     return Decimal(repr(value)).quantize(step), Decimal(repr(uncertainty)).quantize(step)
+
+
+def kept(figure: Figure) -> tuple[Decimal, Decimal, str]:
+    """Value, standard uncertainty and measure as a reading is kept."""
+    measure = KEPT[figure.sort]
+    number = measure.outside(figure.number)
+    return *rounded(nominal_value(number), std_dev(number)), measure.symbol

@@ -47,8 +47,27 @@ EITHER = {
     "sound": Measure("Hz"),
     "force": Measure("N"),
 }
+# More than any machine has (SI): a slip of the keys, not a fact. Common practice, no published
+# source.
+MOST = {
+    "length": 20,
+    "way": 200,
+    "speed": 20,
+    "mass": 400,
+    "warmth": 150,
+    "time": 3600,
+    "turns": 10_000,
+    "rate": 30_000,
+    "share": 2,
+    "plain": 200,
+    "current": 100,
+    "power": 20_000,
+    "voltage": 500,
+    "sound": 5000,
+}
 SYSTEMS = {"us": US | EITHER, "metric": METRIC | EITHER}
-KEPT = {"speed": "m/s"} | {name: measure.symbol for name, measure in EITHER.items()}
+# What a reading is kept in, whoever took it.
+KEPT = {"speed": Measure("m/s")} | EITHER
 
 
 def measures(system: str) -> dict[str, Measure]:

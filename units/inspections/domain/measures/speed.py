@@ -24,6 +24,11 @@ def roller_rate(motor_rpm, motor_pulley, roller_pulley):
     return motor_rpm * motor_pulley / roller_pulley
 
 
+def size(number):
+    """A number without its sign, its uncertainty kept."""
+    return number if nominal_value(number) >= 0 else -number
+
+
 @dataclass(frozen=True)
 class SpeedErrors:
     """How the shown speed differs from the measured one, over the range.

@@ -7,6 +7,7 @@ from units.inspections.domain.measures.speed import (
     belt_speed,
     roller_rate,
     roller_speed,
+    size,
     speed_errors,
 )
 from units.inspections.domain.tables import gettext_noop as _
@@ -42,7 +43,7 @@ def _one_speed(speed, given) -> Outcome:
 
 def over_range(given) -> Outcome:
     errors = speed_errors(given["points"])
-    main = Figure(_("Greatest difference, of the shown speed"), abs(errors.worst), "share")
+    main = Figure(_("Greatest difference, of the shown speed"), size(errors.worst), "share")
     if errors.slope is None:
         return Outcome(main, (), (_judged(errors.worst),))
     others = (
@@ -54,7 +55,7 @@ def over_range(given) -> Outcome:
 
 def _judged(worst) -> Saying:
     most = limit("speed-error")
-    chance = beyond(abs(worst), most)
+    chance = beyond(size(worst), most)
     places = {
         "chance": Chance(chance),
         "limit": Figure("", most, "share"),
@@ -81,14 +82,14 @@ def _judged(worst) -> Saying:
 
 def _shape(errors) -> Saying:
     """Which of two faults the line speaks for: what is proportional, or what is added."""
-    if abs(errors.slope - 1) > 2 * errors.slope.std_dev:
+    if abs(errors.slope.nominal_value - 1) > 2 * errors.slope.std_dev:
         return Saying(
             _(
                 "The difference grows with the speed: look at the roller’s or pulley’s diameter set"
                 " in the console, then calibrate as the maker says."
             )
         )
-    if abs(errors.offset) > 2 * errors.offset.std_dev:
+    if abs(errors.offset.nominal_value) > 2 * errors.offset.std_dev:
         return Saying(
             _("The difference is the same at every speed: calibrate as the maker says."),
         )

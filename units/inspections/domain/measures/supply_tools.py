@@ -81,28 +81,28 @@ def _at_the_machine(readings: SupplyReadings) -> tuple[Figure, ...]:
 
 BLAMED = {
     "service": _(
-        "The service: the voltage is low before the machine draws anything, %(chance)s. That is the"
-        " electricity company’s or a licensed electrician’s to look at."
+        "The service, low before the machine draws anything: %(chance)s. That is the electricity"
+        " company’s or a licensed electrician’s to look at."
     ),
     "outlet": _(
-        "The outlet and the wiring behind it lose too much under load, %(chance)s. That is a"
+        "The outlet and the wiring behind it, which lose too much under load: %(chance)s. That is a"
         " licensed electrician’s work, not ours."
     ),
     "cord": _(
-        "The extension cord takes too much, %(chance)s: measure again without it. Most makers allow"
-        " none."
+        "The extension cord, which takes too much: %(chance)s. Measure again without it; most"
+        " makers allow none."
     ),
     "contacts": _(
-        "The cord takes more than its copper explains, %(chance)s: a loose contact or broken"
-        " strands. Do not use it; it can burn."
+        "The cord’s contacts or strands, for it takes more than its copper explains: %(chance)s. Do"
+        " not use it, it can burn."
     ),
     "reaches": _(
-        "Less reaches the machine under load than a supply should give, %(chance)s: drives that are"
+        "Less reaches the machine under load than a supply should give: %(chance)s. Drives that are"
         " starved draw more current and trip."
     ),
     "machine": _(
-        "The machine draws more than its plate says, %(chance)s: look at belt and deck for friction"
-        " first."
+        "The machine, which draws more than its plate says: %(chance)s. Look at belt and deck for"
+        " friction first."
     ),
 }
 CLEARED = {
