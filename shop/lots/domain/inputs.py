@@ -130,13 +130,17 @@ class Machine:
 
 @dataclass(frozen=True)
 class Goods:
-    """Goods without serials: so many measures (pieces, sets, kilograms) at a price each."""
+    """Goods without serials: so many measures (pieces, sets, kilograms) at a price each.
+
+    They are carried in so many ``pieces`` (crates, benches), each of one ``load``.
+    """
 
     key: str
     quantity: float
     price: Price
     months: float = 0.0
     storage: float = 0.0
+    pieces: int = 0
     load: Load = NO_LOAD
 
 

@@ -48,7 +48,7 @@ class Limit:
     @property
     def in_money(self) -> Decimal:
         """Whole cents, rounded down: a cent more would no longer meet the margin."""
-        return Decimal(self.amount).quantize(CENT, ROUND_FLOOR)
+        return Decimal(str(round(self.amount, 6))).quantize(CENT, ROUND_FLOOR)
 
     @property
     def not_even_as_a_gift(self) -> bool:

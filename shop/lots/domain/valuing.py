@@ -42,8 +42,10 @@ def revalue(lot: Lot, looked: Looked, *, without: Set[str] = frozenset()) -> Val
     The haul is reckoned anew for what is left.
     """
     settled = settle(lot, looked, without=without)
-    things = (*lot.machines, *lot.goods)
-    loads = [getattr(one, "model", one).load for one in things if one.key not in without]
+    loads = [one.model.load for one in lot.machines if one.key not in without]
+    for goods in lot.goods:
+        if goods.key not in without:
+            loads += [goods.load] * goods.pieces
     haul = haul_of(loads, lot.site, lot.assumptions.haul)
     costs = settled.costs + (haul.cost + lot.other_costs)
     return Valuation(lot, looked, settled, haul, settled.back, costs)

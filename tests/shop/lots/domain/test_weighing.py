@@ -1,0 +1,76 @@
+from dataclasses import replace
+
+import pytest
+
+from shop.lots.domain.assumptions import stated
+from shop.lots.domain.inputs import Goods, Load, Market, Price, Site
+from shop.lots.domain.prices import Terms
+from shop.lots.domain.valuing import limit_of, revalue, value_lot
+from shop.lots.domain.weighing import drivers, refusals
+from tests.shop.lots.domain.building import component, lot, model, plain
+
+TERMS = Terms(0.25, 0.8)
+
+
+def a_lot():
+    market = Market(Price(900.0, own_sd=0.2), 0.0)
+    belt = component("belt", 0.35, 300.0)
+    good = model(belt, market=market, load=Load(110.0, 1.5))
+    bad = model(component("frame", 0.9, 2000.0), key="old", price=300.0, load=Load(400.0, 3.0))
+    bad = replace(bad, disposal=80.0, strip_minutes=0.0)
+    bench = Goods("benches", 4.0, Price(30.0))
+    figures = plain(storage=5.0, bench_hours=90.0)
+    return lot(good, good, bad, site=Site(40.0, 10), goods=(bench,), assumptions=figures)
+
+
+@pytest.fixture(scope="module")
+def valued():
+    return value_lot(a_lot(), seed=3, draws=4000)
+
+
+def test_a_machine_that_costs_more_than_it_brings_is_one_to_refuse(valued):
+    found = {one.key: one for one in refusals(valued, TERMS)}
+    assert found["u2"].change > 80
+    assert found["u1"].change < -250
+    assert found["benches"].change == pytest.approx(-120 / 1.25, rel=0.01)
+
+
+def test_of_machines_that_are_alike_one_is_left_out(valued):
+    like = {one.key: one.like for one in refusals(valued, TERMS)}
+    assert like == {"u1": ("u0", "u1"), "u2": ("u2",), "benches": ("benches",)}
+
+
+def test_a_refusal_is_the_change_of_the_limit_under_common_draws(valued):
+    one = next(one for one in refusals(valued, TERMS) if one.key == "u2")
+    rest = replace(a_lot(), machines=a_lot().machines[:2])
+    alone = value_lot(rest, seed=3, draws=4000)
+    assert one.change == pytest.approx(
+        limit_of(alone, TERMS).exact - limit_of(valued, TERMS).exact, abs=1e-9
+    )
+
+
+def test_refusals_put_the_most_to_be_gained_first(valued):
+    changes = [one.change for one in refusals(valued, TERMS)]
+    assert changes == sorted(changes, reverse=True)
+
+
+def test_a_driver_moves_one_assumption_only(valued):
+    one = {driver.key: driver for driver in drivers(valued, TERMS)}
+    assert set(one) == set(stated())
+    lower = replace(a_lot(), assumptions=replace(a_lot().assumptions, price_factor=0.85))
+    again = revalue(lower, valued.looked)
+    assert one["price_factor"].low == pytest.approx(limit_of(again, TERMS).exact)
+    assert one["price_factor"].low < limit_of(valued, TERMS).exact < one["price_factor"].high
+
+
+def test_what_changes_the_draws_is_drawn_again_from_the_same_seed(valued):
+    driver = drivers(valued, TERMS, ["odds_shift"])[0]
+    worse = replace(a_lot(), assumptions=replace(a_lot().assumptions, odds_shift=0.2))
+    again = value_lot(worse, seed=3, draws=4000)
+    assert driver.high == pytest.approx(limit_of(again, TERMS).exact)
+    assert driver.high < driver.low
+
+
+def test_drivers_put_the_greatest_swing_first(valued):
+    swings = [one.swing for one in drivers(valued, TERMS)]
+    assert swings == sorted(swings, reverse=True)
