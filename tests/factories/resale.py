@@ -68,13 +68,14 @@ class MachineCostFactory(DjangoModelFactory):
     recorded_by = factory.SubFactory(PersonFactory)
 
 
-def finished_inspection(unit, occasion, at=MORNING):
+def finished_inspection(unit, occasion, at=MORNING, asked=None):
     slug = f"{unit.model.kind_id}-{occasion}"
     protocol = ProtocolFactory._meta.model.objects.filter(slug=slug).first()
     protocol = protocol or ProtocolFactory(slug=slug, kind=unit.model.kind, occasion=occasion)
     return InspectionFactory(
         unit=unit,
         protocol=protocol,
+        asked=asked,
         opened_at=at - timedelta(minutes=30),
         finished_at=at,
         finished_by=PersonFactory(),

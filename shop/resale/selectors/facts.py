@@ -24,7 +24,8 @@ def with_facts(stays: QuerySet[Stay]) -> QuerySet[Stay]:
     gradings = Grading.objects.filter(stay=OuterRef("pk"))
     prices = AskingPrice.objects.filter(stay=OuterRef("pk"))
     uses = PartUse.objects.filter(job__unit=OuterRef("unit"))
-    tests = _inspections("final")
+    # One bounded by the work of a job says nothing of the rest: a sale needs the whole test.
+    tests = _inspections("final").filter(asked__isnull=True)
     return stays.select_related("unit__maker", "unit__model__maker", "unit__model__kind").annotate(
         plate_confirmed=Exists(PlateRecord.objects.filter(unit=OuterRef("unit"))),
         sale_photos=Count(

@@ -16,7 +16,7 @@ from units.inspections.domain.protocols import (
     REPAIR,
     parse_kind,
 )
-from units.inspections.domain.scope import scope_of
+from units.inspections.domain.scope import Work, scope_of
 from units.inspections.domain.steps import Known
 from units.inspections.domain.understanding import NOT_POSSIBLE, SEEN
 from units.inspections.selectors import cautions, tools, understanding_rules
@@ -170,7 +170,7 @@ def test_steps_that_share_a_key_within_a_kind_look_at_the_same_component(kind):
 
 @NAMED
 def test_what_can_hurt_is_warned_of_where_it_can(protocol):
-    """TRADE, cautions. Common practice, no published source; the maker's instructions come first."""
+    """The trade's cautions: common practice, no published source; the maker comes first."""
     for step in protocol.steps:
         warned = set(step.cautions)
         if step.component in {"motor-control-board", "motor-brushes"} and step.power == "off":
@@ -218,7 +218,7 @@ def test_parting_wires_is_preceded_by_a_picture_of_them_where_there_are_wires(ki
 
 def asked_after(kind, *work, place="bench", full=False):
     test = BY_SLUG[f"{kind}-{FINAL}"]
-    scope = scope_of(test.steps, test.run_in, work=work, place=place, full=full)
+    scope = scope_of(test.steps, test.run_in, Work(work, place, full))
     return {step.key for step in test.steps} if scope.full else set(scope.keys)
 
 

@@ -114,3 +114,8 @@ class StepResult(models.Model):
     @property
     def is_possible(self) -> bool:
         return self.outcome != self.Outcome.NOT_POSSIBLE
+
+    @property
+    def ending(self) -> dict | None:
+        """The condition found, where it ends the inspection; needs ``step``."""
+        return self.step.ending_of(self.condition)

@@ -10,6 +10,7 @@ from units.inspections.selectors.sheets import (
     newest_finished,
     standing_findings,
     step_page,
+    tools,
     understanding_rules,
 )
 
@@ -27,5 +28,6 @@ __all__ = [
     "step_page",
     "tell",
     "tool_page",
+    "tools",
     "understanding_rules",
 ]

@@ -1,6 +1,6 @@
 import tomllib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from itertools import groupby
 
@@ -9,6 +9,7 @@ from django.utils.translation import gettext
 
 from units.catalogue.models import Component
 from units.inspections.domain.odds import POPULATIONS
+from units.inspections.domain.outcomes import population_of
 from units.inspections.domain.tables import Named, parse_cautions, parse_rules, parse_words
 from units.inspections.domain.understanding import Rule, Verdict, verdicts
 from units.inspections.models import Finding, Inspection, ProtocolStep, StepResult
@@ -81,10 +82,16 @@ class Meaning:
 
     components: list[Component]
     verdict: Verdict
+    caused_by: list[Component] = field(default_factory=list)
 
     @property
     def names(self) -> str:
         return ", ".join(gettext(component.name) for component in self.components)
+
+    @property
+    def causes(self) -> str:
+        """What has to be put right with it, or it fails again; empty where nothing has."""
+        return ", ".join(gettext(component.name) for component in self.caused_by)
 
 
 @dataclass(frozen=True)
@@ -108,68 +115,104 @@ class InspectionSheet:
         return sum(line.result is not None for line in self.lines)
 
     @property
+    def ending(self) -> dict | None:
+        """The condition that ended it, with the sentence ``why``; None where it goes on."""
+        endings = (line.result.ending for line in self.lines if line.result)
+        return next((ending for ending in endings if ending), None)
+
+    @property
     def next_step(self) -> ProtocolStep | None:
-        """The first step without a result; None when every step has one."""
+        """The first step without a result; None when every step has one, or something ended it."""
+        if self.ending:
+            return None
         return next((line.step for line in self.lines if line.result is None), None)
 
 
 def inspection_sheet(inspection: Inspection) -> InspectionSheet:
-    """The steps in order with their results, and what those mean taken by themselves."""
+    """The steps in order with their results, and what those mean taken by themselves.
+
+    Steps are those asked, and any other of the protocol that somebody answered.
+    """
     results = {
         result.step_id: result
-        for result in inspection.results.select_related("photo", "recorded_by")
+        for result in inspection.results.select_related("photo", "recorded_by", "step")
     }
-    steps = inspection.protocol.steps.select_related("component")
-    lines = [StepLine(step, results.get(step.pk)) for step in steps]
+    asked = inspection.asked
+    lines = [
+        StepLine(step, results.get(step.pk))
+        for step in inspection.protocol.steps.select_related("component")
+        if asked is None or step.key in asked or step.pk in results
+    ]
     found = [
         (line.step.component_of(line.result.condition), line.result.condition)
         for line in lines
         if line.result
     ]
     kind = inspection.protocol.kind_id
-    meanings = meanings_of(verdicts(found, understanding_rules(), kind))
+    population = population_of(inspection.protocol.occasion, inspection.population)
+    meanings = meanings_of(verdicts(found, understanding_rules(), kind, population))
     return InspectionSheet(inspection, lines, meanings)
 
 
 def meanings_of(found: list[Verdict]) -> list[Meaning]:
     """Verdicts beside their components, those that one rule gives alike together; one query."""
-    components = Component.objects.in_bulk([verdict.component for verdict in found])
-    groups = groupby(found, key=lambda verdict: (verdict.rule, verdict.act, verdict.hold))
+    slugs = {verdict.component for verdict in found}
+    slugs |= {cause for verdict in found for cause in verdict.because_of}
+    components = Component.objects.in_bulk(slugs)
+    groups = groupby(
+        found, key=lambda verdict: (verdict.rule, verdict.act, verdict.hold, verdict.because_of)
+    )
     alike = [list(group) for _, group in groups]
-    return [Meaning([components[each.component] for each in group], group[0]) for group in alike]
+    return [
+        Meaning(
+            [components[each.component] for each in group],
+            group[0],
+            [components[cause] for cause in group[0].because_of],
+        )
+        for group in alike
+    ]
 
 
 @dataclass(frozen=True)
 class StepPage:
-    """One step of an inspection as a screen shows it; positions are None at the ends."""
+    """One step of an inspection as a screen shows it; positions are None at the ends.
+
+    ``place`` and ``count`` are among the steps asked; ``run_in`` is in minutes, at the step that
+    runs the machine in.
+    """
 
     inspection: Inspection
     step: ProtocolStep
     result: StepResult | None
+    before: int | None
+    after: int | None
+    place: int
     count: int
     done: int
     cautions: list[str]
-
-    @property
-    def before(self) -> int | None:
-        return self.step.position - 1 if self.step.position > 1 else None
-
-    @property
-    def after(self) -> int | None:
-        return self.step.position + 1 if self.step.position < self.count else None
+    tools: list[str]
+    run_in: int | None
 
 
 def step_page(inspection: Inspection, position: int) -> StepPage | None:
-    """None when the protocol has no such step."""
-    steps = inspection.protocol.steps
-    step = steps.select_related("component").filter(position=position).first()
-    if step is None:
+    """None when the inspection does not ask such a step."""
+    steps = list(ProtocolStep.objects.asked_in(inspection).select_related("component"))
+    place = next((n for n, step in enumerate(steps) if step.position == position), None)
+    if place is None:
         return None
+    step = steps[place]
+    places = [None, *(one.position for one in steps), None]
+    runs_in = inspection.protocol.run_in.get("step") == step.key
     return StepPage(
         inspection=inspection,
         step=step,
         result=inspection.results.select_related("photo").filter(step=step).first(),
-        count=steps.count(),
+        before=places[place],
+        after=places[place + 2],
+        place=place + 1,
+        count=len(steps),
         done=inspection.results.count(),
         cautions=[cautions()[key] for key in step.cautions if key in cautions()],
+        tools=[tools()[key] for key in step.tools if key in tools()],
+        run_in=inspection.run_in if runs_in else None,
     )

@@ -8,6 +8,7 @@ from units.catalogue.models import Unit
 from units.files.models import StoredFile
 from units.files.services import store_picture
 from units.inspections.domain import judging
+from units.inspections.domain.scope import Scope, Work, joined, scope_of
 from units.inspections.models import Finding, Inspection, Protocol, ProtocolStep, StepResult
 from units.inspections.services.errors import InspectionError, MissingStepsError
 from units.inspections.services.outcomes import record_inspected
@@ -18,18 +19,26 @@ MOST = Decimal(1_000_000)
 
 @transaction.atomic
 def open_inspection(
-    *, unit: Unit, occasion: str, document: str, population: str = "", by, at: datetime
+    *,
+    unit: Unit,
+    occasion: str,
+    document: str,
+    population: str = "",
+    work: Work | None = None,
+    by,
+    at: datetime,
 ) -> Inspection:
     """Open an inspection by the newest protocol of the unit's kind, or return the open one.
 
     One opened under an older version is carried on under that version. ``population`` says where
-    the machine came from, for the odds that are learnt from what is found.
+    the machine came from, for the odds that are learnt from what is found. ``work`` bounds a final
+    test to what the work asks for; one that is open already is widened by it.
     """
     Unit.objects.select_for_update().get(pk=unit.pk)
     mine = Inspection.objects.filter(unit=unit, document=document, protocol__occasion=occasion)
     standing = mine.unfinished().first()
     if standing:
-        return standing
+        return _widen(standing, work)
     kind = unit.model.kind
     protocol = Protocol.objects.filter(kind=kind, occasion=occasion).order_by("-version").first()
     if protocol is None:
@@ -40,14 +49,33 @@ def open_inspection(
             )
             % {"occasion": Protocol.Occasion(occasion).label, "kind": _(kind.name)}
         )
+    scope = _scope(protocol, work)
     return Inspection.objects.create(
         unit=unit,
         protocol=protocol,
         document=document,
         population=population,
+        asked=scope.keys,
+        run_in=scope.run_in,
         opened_at=at,
         opened_by=by,
     )
+
+
+def _scope(protocol: Protocol, work: Work | None) -> Scope:
+    if work is None:
+        return Scope(None, None)
+    return scope_of(protocol.steps.all(), protocol.run_in, work)
+
+
+def _widen(inspection: Inspection, work: Work | None) -> Inspection:
+    if work is None:
+        return inspection
+    scope = _scope(inspection.protocol, work)
+    inspection.asked = joined(inspection.asked, scope.keys)
+    inspection.run_in = max(inspection.run_in or 0, scope.run_in or 0) or None
+    inspection.save(update_fields=["asked", "run_in"])
+    return inspection
 
 
 @transaction.atomic
@@ -100,19 +128,39 @@ def record_step(*, upload=None, by, at: datetime, **answer) -> StepResult:
 
 @transaction.atomic
 def finish_inspection(*, inspection: Inspection, by, at: datetime) -> Inspection:
-    """Close an inspection whose every step has a result; write its findings and outcomes."""
+    """Close an inspection whose every step has a result; write its findings and outcomes.
+
+    Where something was found that ends it (taken apart, on a visit before buying), what was not
+    done any more was not possible, for that reason: never a blank.
+    """
     inspection = _lock_open(inspection)
     results = list(inspection.results.select_related("step"))
     done = {result.step_id for result in results}
-    missing = [step for step in inspection.protocol.steps.all() if step.pk not in done]
-    if missing:
+    asked = ProtocolStep.objects.asked_in(inspection)
+    missing = [step for step in asked if step.pk not in done]
+    ended = next((result for result in results if result.ending), None)
+    if missing and not ended:
         raise MissingStepsError(missing)
+    results += [_not_reached(inspection, step, ended, by, at) for step in missing]
     final = inspection.protocol.occasion == Protocol.Occasion.FINAL
     Finding.objects.bulk_create(_finding(inspection, result, final, at) for result in results)
     inspection.finished_at, inspection.finished_by = at, by
     inspection.save(update_fields=["finished_at", "finished_by"])
     record_inspected(inspection=inspection, by=by, at=at)
     return inspection
+
+
+def _not_reached(inspection, step: ProtocolStep, ended: StepResult, by, at) -> StepResult:
+    reason = _("The visit ended: %(found)s") % {"found": _(ended.ending["label"])}
+    return StepResult.objects.create(
+        inspection=inspection,
+        step=step,
+        outcome=judging.NOT_POSSIBLE,
+        condition=judging.NOT_POSSIBLE,
+        reason=reason[:200],
+        recorded_at=at,
+        recorded_by=by,
+    )
 
 
 def _lock_open(inspection: Inspection) -> Inspection:

@@ -145,6 +145,15 @@ def test_a_final_test_with_a_step_that_failed_is_not_passed():
     assert keys(stay) == ["findings", "test-failed"]
 
 
+def test_a_final_test_bounded_by_a_jobs_work_is_not_the_whole_one_that_a_sale_needs():
+    """Common practice, no published source: full for resale."""
+    stay = OwnStayFactory()
+    finished_inspection(stay.unit, "final", asked=["safety-stop"])
+    assert "test" in keys(stay)
+    finished_inspection(stay.unit, "final")
+    assert "test" not in keys(stay)
+
+
 def test_an_open_job_keeps_it_back_and_leads_to_that_job():
     stay = ready_stay()
     WorkOrderFactory(number="J00077", stay=stay, purpose="own", owner=None, state="in-work")
