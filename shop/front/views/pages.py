@@ -6,9 +6,14 @@ from django.views.decorators.vary import vary_on_headers
 
 from shop.front.selectors.customer import customer_page
 from shop.front.selectors.machine import deeds, machine_page, machine_record
-from shop.front.selectors.model import model_page
+from shop.front.selectors.model import model_known, model_page, model_parts, model_past
 from shop.people.models import Customer
 from units.catalogue.models import MachineModel, Unit
+
+MODEL_PARTS = {
+    "parts": (model_parts, "front/model_parts.html"),
+    "past": (model_past, "front/model_past.html"),
+}
 
 
 @require_GET
@@ -35,15 +40,25 @@ def _record(request, record):
 
 
 @require_GET
+@vary_on_headers("HX-Request")
 def model(request, pk):
-    """A model that was merged leads to the one that stands for it."""
+    """A model's page; ``?part=parts`` and ``?part=past`` are what it fetches after it stands,
+    ``?from=`` the population whose odds it shows. A model that was merged leads to the one that
+    stands for it."""
     try:
-        page = model_page(pk, timezone.localdate())
+        known = model_known(pk)
     except MachineModel.DoesNotExist as error:
         raise Http404 from error
-    if page.model.merged_into_id:
-        return redirect("model", pk=page.model.merged_into_id)
-    return render(request, "front/model.html", {"page": page, "model": page.model})
+    if known.merged_into_id:
+        return redirect("model", pk=known.merged_into_id)
+    part = MODEL_PARTS.get(request.GET.get("part"))
+    today = timezone.localdate()
+    if part is None:
+        page = model_page(known, today, request.GET.get("from", ""))
+        return render(request, "front/model.html", {"page": page, "model": known})
+    gather, template = part
+    piece = f"{template}#piece" if request.htmx else template
+    return render(request, piece, {"page": gather(known, today), "model": known})
 
 
 @require_GET

@@ -2,16 +2,24 @@
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from shop.work.domain.fixes import Fix, SymptomRecord, by_symptom, symptoms
 from shop.work.models import Step, WorkOrder
 from units.inspections.models import ComponentOutcome
 
+NEWEST = 5  # jobs named under a symptom
 MOST = 400  # closed jobs looked back at, the newest first
+
+
+def fixes_in_words(models: Collection[int], on: date) -> list["FixesInWords"]:
+    """What ``past_fixes`` tells, as a screen shows it. Three queries."""
+    return [FixesInWords(record) for record in past_fixes(models, on)]
 
 
 def past_fixes(models: Collection[int], on: date) -> list[SymptomRecord]:
@@ -39,6 +47,38 @@ def past_fixes(models: Collection[int], on: date) -> list[SymptomRecord]:
         for step in closings
     ]
     return by_symptom(fixes, symptoms(), on)
+
+
+@dataclass(frozen=True)
+class FixesInWords:
+    """A record as a screen shows it: ``outcomes`` are (word, times), ``done`` (component, word,
+    times)."""
+
+    record: SymptomRecord
+
+    @property
+    def name(self) -> str:
+        symptom = self.record.symptom
+        return _(symptom.name) if symptom else _("something else")
+
+    @property
+    def outcomes(self) -> list[tuple[str, int]]:
+        return [(WorkOrder.Outcome(one).label, times) for one, times in self.record.outcomes]
+
+    @property
+    def done(self) -> list[tuple[str, str, int]]:
+        return [
+            (_(name), ComponentOutcome.Fate(fate).label, times)
+            for (name, fate), times in self.record.done
+        ]
+
+    @property
+    def newest(self) -> Sequence[Fix]:
+        return self.record.fixes[:NEWEST]
+
+    @property
+    def days(self) -> int:
+        return symptoms().repeat_days
 
 
 def _done(jobs) -> dict[str, tuple[tuple[str, str], ...]]:

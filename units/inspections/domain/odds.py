@@ -19,6 +19,9 @@ POPULATIONS = (PRIVATE, REPAIR, CLUB)
 # From the widest ring inwards.
 LEVELS = ("grade", "model", "hours", "state")
 HOURS_NOT_KNOWN = "not-known"
+# Chances in words: up to each bound, and beyond the last. Common practice, no published source.
+FREQUENCIES = ((0.05, "seldom"), (0.20, "sometimes"), (0.50, "often"), (0.80, "mostly"))
+NEARLY_ALWAYS = "nearly-always"
 
 
 @dataclass(frozen=True)
@@ -102,6 +105,11 @@ class Chance:
     def percent(self) -> int:
         """Never 0 and never 100: nothing is certain."""
         return min(99, max(1, round(100 * self.mean)))
+
+    @property
+    def frequency(self) -> str:
+        """The mean as the key of a word."""
+        return next((word for most, word in FREQUENCIES if self.mean < most), NEARLY_ALWAYS)
 
     @property
     def outcomes(self) -> int:

@@ -14,7 +14,7 @@ NEEDS_REPLACING = frozenset({WORN, REPLACED})
 RUN, POWERED, APART, NOT_KNOWN = "run", "powered", "apart", "unknown"
 TAKEN_APART = "taken-apart"
 # A final test and the look after a move prove our own work: they say nothing of how machines come.
-PROOFS = frozenset({"final", "move", "after-move"})
+PROOFS = frozenset({"final", "after-move"})
 # The words by which protocols call the place where a machine is looked at before it is bought.
 POPULATION_OF = {"club": CLUB, "purchase": PRIVATE}
 

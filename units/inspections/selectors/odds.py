@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from django.core.cache import cache
@@ -9,13 +10,45 @@ from django.db import connection
 from django.db.models import Case, Exists, Max, OuterRef, When
 from django.db.models.functions import Coalesce
 from django.utils import timezone
+from django.utils.translation import gettext_lazy
 
-from units.catalogue.models import KindComponent, MachineModel
+from units.catalogue.models import Component, KindComponent, MachineModel
 from units.inspections.domain.odds import Cell, Chance, Tally, chances, stated
 from units.inspections.domain.outcomes import NEEDS_REPLACING, UNDECIDED
 from units.inspections.models import ComponentOutcome
 
 KEPT_SECONDS = 24 * 3600
+WORDS = {
+    "seldom": gettext_lazy("seldom"),
+    "sometimes": gettext_lazy("now and then"),
+    "often": gettext_lazy("often"),
+    "mostly": gettext_lazy("more often than not"),
+    "nearly-always": gettext_lazy("nearly always"),
+}
+
+
+@dataclass(frozen=True)
+class ComponentOdds:
+    """A component and how likely it needs replacing."""
+
+    component: Component
+    chance: Chance
+
+    @property
+    def word(self) -> str:
+        return WORDS[self.chance.frequency]
+
+
+def replacement_of(
+    model: MachineModel, population: str, on: date | None = None
+) -> list[ComponentOdds]:
+    """What of a model usually needs replacing, the likeliest first. Three queries, two on a day
+    that has learnt."""
+    rows = KindComponent.objects.filter(kind=model.kind_id).select_related("component")
+    names = {row.component_id: row.component for row in rows.order_by("position")}
+    found = odds_of(_cells(model, names, population), on)
+    odds = [ComponentOdds(names[cell.component], chance) for cell, chance in found.items()]
+    return sorted(odds, key=lambda one: -one.chance.mean)
 
 
 def odds_of(cells: Iterable[Cell], on: date | None = None) -> dict[Cell, Chance]:
@@ -31,6 +64,10 @@ def cells_of(
 ) -> list[Cell]:
     """A cell for every component of a model's kind, in the kind's order. One query."""
     slugs = KindComponent.objects.filter(kind=model.kind_id).values_list("component_id", flat=True)
+    return _cells(model, slugs.order_by("position"), population, hours, state)
+
+
+def _cells(model, slugs: Iterable[str], population, hours=None, state="") -> list[Cell]:
     return [
         Cell(
             kind=model.kind_id,
@@ -41,7 +78,7 @@ def cells_of(
             hours="" if hours is None else stated().band(hours),
             state=state,
         )
-        for slug in slugs.order_by("position")
+        for slug in slugs
     ]
 
 

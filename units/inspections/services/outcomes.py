@@ -84,7 +84,8 @@ def record_inspected(*, inspection: Inspection, by, at: datetime) -> list[Compon
     results = list(inspection.results.select_related("step"))
     seen = [one for result in results for one in _seen(result)]
     found = [(one.component, one.condition) for one in seen]
-    meant = verdicts(found, understanding_rules(), inspection.protocol.kind_id)
+    population = population_of(inspection.protocol.occasion, inspection.population)
+    meant = verdicts(found, understanding_rules(), inspection.protocol.kind_id, population)
     name = f"inspection {inspection.pk}"
     read = [result.value for result in results if result.step.key == HOURS and result.value]
     look = Look(
@@ -92,7 +93,7 @@ def record_inspected(*, inspection: Inspection, by, at: datetime) -> list[Compon
         known=ComponentOutcome.Known.FINDING,
         document=inspection.document or name,
         source=name,
-        population=population_of(inspection.protocol.occasion, inspection.population),
+        population=population,
         state=state_of(seen),
         hours=int(read[0]) if read else None,
     )
@@ -108,9 +109,7 @@ def _seen(result: StepResult) -> list[Seen]:
     would be written down only when they are bad.
     """
     step, sound = result.step, result.outcome == StepResult.Outcome.PASS
-    judged = {step.component_of(result.condition)}
-    if sound:
-        judged |= {row.get("component") or step.component_id for row in step.conditions}
+    judged = step.judged if sound else {step.component_of(result.condition)}
     return [
         Seen(component, result.condition, sound, result.is_possible, step.power)
         for component in sorted(filter(None, judged))

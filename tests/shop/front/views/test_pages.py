@@ -1,12 +1,21 @@
+import uuid
 from decimal import Decimal
 
 import pytest
 from django.urls import reverse
 
 from shop.floor.models import MachineCost
+from shop.work.models import Step
 from tests.factories.parts import AnswerFactory, FitFactory, PartFactory
 from tests.factories.shop import CustomerFactory
-from tests.factories.units import MachineModelFactory, PlateRecordFactory, RecallCheckFactory
+from tests.factories.units import (
+    ComponentFactory,
+    KindComponentFactory,
+    MachineModelFactory,
+    PersonFactory,
+    PlateRecordFactory,
+    RecallCheckFactory,
+)
 from tests.shop.front.ground import (
     customers_job,
     days_before_today,
@@ -17,10 +26,13 @@ from tests.shop.front.ground import (
     noon,
     our_machine,
 )
+from units.binder.services import record_error_code, write_note
 from units.catalogue.models import Unit
+from units.inspections.services.outcomes import Look, record_outcomes
 
 pytestmark = pytest.mark.django_db
 RECORD = {"part": "record"}
+PARTS, PAST = {"part": "parts"}, {"part": "past"}
 
 
 def text(response) -> str:
@@ -32,8 +44,8 @@ def machine_page(client, unit, **asked) -> str:
     return text(client.get(reverse("machine", args=[unit.pk]), asked))
 
 
-def model_page(client, model) -> str:
-    return text(client.get(reverse("model", args=[model.pk])))
+def model_page(client, model, **asked) -> str:
+    return text(client.get(reverse("model", args=[model.pk]), asked))
 
 
 def deeds(client, unit) -> list[str]:
@@ -154,7 +166,7 @@ def test_the_record_of_a_machine_that_nobody_has_is_not_found(sit):
 def test_a_models_page_shows_parts_with_what_lies_on_the_shelf(sit):
     model = machine().model
     FitFactory(model=model, part=PartFactory(number="CV-0815"))
-    page = model_page(sit("technician"), model)
+    page = model_page(sit("technician"), model, **PARTS)
     assert "CV-0815" in page
     assert 'data-label="On the shelf" class="sum">0<' in page
 
@@ -163,7 +175,7 @@ def test_a_models_page_shows_what_was_learnt_under_a_merged_name(sit):
     model = machine().model
     merged = MachineModelFactory(number="TR9O", merged_into=model)
     AnswerFactory(model=merged, given_by="Kim of the parts desk")
-    assert "Kim of the parts desk" in model_page(sit("technician"), model)
+    assert "Kim of the parts desk" in model_page(sit("technician"), model, **PARTS)
 
 
 def test_a_merged_model_leads_to_the_one_that_stands_for_it(sit):
@@ -200,15 +212,87 @@ def test_a_machines_page_needs_no_more_queries_for_a_longer_life(
         client.get(url, asked)
 
 
-def test_a_models_page_needs_no_more_queries_for_more_machines(sit, django_assert_max_num_queries):
+@pytest.mark.parametrize("asked", [{}, PARTS, PAST])
+def test_a_models_page_needs_no_more_queries_for_more_machines(
+    sit, asked, django_assert_max_num_queries
+):
     fill(2)
     model = Unit.objects.filter(jobs__isnull=False).first().model
     url, client = reverse("model", args=[model.pk]), sit("owner")
     with django_assert_max_num_queries(12) as few:
-        client.get(url)
+        client.get(url, asked)
     fill(3)
     with django_assert_max_num_queries(len(few)):
-        client.get(url)
+        client.get(url, asked)
+
+
+def looked_at(unit, fate, days_ago=2, population="repair"):
+    day = days_before_today(days_ago)
+    record_outcomes(
+        look=Look(unit=unit, known="finding", document=f"J{unit.pk}", population=population),
+        fates={"running-belt": fate}, on=day, by=PersonFactory(), at=noon(day),
+    )  # fmt: skip
+
+
+def test_a_models_page_says_what_usually_needs_replacing_and_by_what(sit):
+    unit = machine()
+    KindComponentFactory(component=ComponentFactory(slug="running-belt"))
+    assert "shop default only" in model_page(sit("technician"), unit.model)
+    looked_at(unit, "worn")
+    looked_at(machine("CV000124"), "sound")
+    looked_at(machine("HG1", number="OTHER-1"), "sound")
+    page = model_page(sit("technician"), unit.model)
+    assert "1 of 2 here; 1 elsewhere" in page
+    assert "shop default only" not in page
+
+
+def test_the_odds_of_another_population_are_a_link_away(sit):
+    unit = machine()
+    KindComponentFactory(component=ComponentFactory(slug="running-belt"))
+    looked_at(unit, "worn", population="club")
+    page = sit("technician").get(reverse("model", args=[unit.model_id]), {"from": "club"})
+    (odds,) = page.context["page"].odds
+    assert (odds.chance.worn_here, odds.chance.looked_here) == (1, 1)
+    page = sit("technician").get(reverse("model", args=[unit.model_id]), {"from": "moon"})
+    assert page.context["page"].population == "repair"
+
+
+def test_what_stands_in_the_binder_stands_on_the_models_page(sit):
+    model = machine().model
+    words = {"model": model, "by": PersonFactory(), "at": noon(days_before_today(1))}
+    write_note(text="The hood screws are soft.", pinned=True, key=uuid.uuid4(), **words)
+    write_note(text="Hold stop and up.", sort="service-mode", key=uuid.uuid4(), **words)
+    record_error_code(code="E1", meaning="no pulses", source="manual, p. 12", **words)
+    page = model_page(sit("technician"), model)
+    for said in ["The hood screws are soft.", "Hold stop and up.", "no pulses", "manual, p. 12"]:
+        assert said in page
+
+
+def test_only_the_bench_and_the_owner_are_offered_to_write_into_the_binder(sit):
+    model = machine().model
+    write = reverse("model-note-add", args=[model.pk])
+    assert write in model_page(sit("technician"), model)
+    assert write not in model_page(sit("front desk"), model)
+
+
+def test_past_fixes_stand_with_the_machines_they_were_done_on(sit):
+    job = customers_job(complaint="Belt slips", state="closed", outcome="repaired")
+    Step.objects.create(
+        job=job, to_state="closed", taken_at=noon(days_before_today(1)), taken_by=job.opened_by
+    )
+    page = model_page(sit("technician"), job.unit.model, **PAST)
+    assert "belt slips or drags" in page
+    assert job.number in page
+    assert reverse("machine", args=[job.unit_id]) in page
+    assert "too early to tell" in page
+
+
+@pytest.mark.parametrize("asked", [PARTS, PAST])
+def test_the_parts_of_a_models_page_are_pieces_when_the_page_fetches_them(sit, asked):
+    url = reverse("model", args=[machine().model_id])
+    assert "<!doctype html>" not in text(
+        sit("owner").get(url, asked, headers={"HX-Request": "true"})
+    )
 
 
 def test_a_picture_is_shown_to_the_seats_that_may_open_it_and_to_the_others_named(sit):

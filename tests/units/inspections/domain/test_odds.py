@@ -174,6 +174,21 @@ def test_nothing_is_said_to_be_certain(worn, percent):
 
 
 @pytest.mark.parametrize(
+    ("mean", "word"),
+    [
+        (0.04, "seldom"),
+        (0.05, "sometimes"),
+        (0.3, "often"),
+        (0.5, "mostly"),
+        (0.8, "nearly-always"),
+    ],
+)
+def test_a_chance_has_a_word(mean, word):
+    # Common practice, no published source.
+    assert chance(BELT, [], believed(mean=mean)).frequency == word
+
+
+@pytest.mark.parametrize(
     ("hours", "band"),
     [(None, "not-known"), (0, "0-"), (499, "0-"), (500, "500-"), (99000, "2000-")],
 )
