@@ -9,7 +9,18 @@ from collections.abc import Iterator
 from pathlib import Path
 
 # Keys whose values people read, and tables of which every value is read.
-SPOKEN = {"name", "title", "instruction", "label", "reason", "photo", "why", "look", "consequence"}
+SPOKEN = {
+    "name",
+    "title",
+    "instruction",
+    "label",
+    "reason",
+    "photo",
+    "why",
+    "look",
+    "consequence",
+    "source",
+}
 SPOKEN_TABLES = {"components", "cautions", "tools"}
 
 HEAD = '''"""Marked copies of the sentences in these tables, for translators; made by
