@@ -37,6 +37,9 @@ class SeatMiddleware:
 
 def _to_sign_in(request, name):
     """A page comes back after sign-in, and so does one whose form was sent, to be sent again."""
+    if not request.accepts("text/html"):
+        # A script asks, and keeps what it sends until it is told that the shop has it.
+        return HttpResponse(status=401)
     if request.htmx:
         # Neither leave the page nor swap the door into it: what is typed round the part stays.
         return HttpResponse(render_to_string("front/signed_out.html", request=request))

@@ -6,6 +6,7 @@ from shop.front.views.door import SignInView
 from shop.front.views.help import help_index, help_topic
 from shop.front.views.home import home
 from shop.front.views.lists import MachineList, ModelList
+from shop.front.views.offline import offline, service_worker, today
 from shop.front.views.pages import customer, machine, model
 from shop.front.views.robots import robots
 from shop.front.views.search import search
@@ -24,5 +25,8 @@ urlpatterns = [
     path("models/<int:pk>/", model, name="model"),
     path("calls/", call_list, name="call-list"),
     path("calls/<int:pk>/", call, name="call"),
+    path("service-worker.js", service_worker, name="service-worker"),
+    path("offline/", offline, name="offline"),
+    path("offline/today/", today, name="offline-today"),
     path("robots.txt", robots, name="robots"),
 ]

@@ -1,5 +1,6 @@
 """A person who walks through the shop's pages: presses, types, looks, and judges every page."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -66,22 +67,24 @@ class Walker:
     def inspect(self, found: dict[str, str], measured: str = "6.5") -> int:
         """Answer every step by its title: what ``found`` says, else the first, sound answer.
 
-        Gives the number of steps. Every tenth page is judged; they are all alike.
+        Gives the number of steps. Every tenth screen is judged; they are all alike.
         """
         steps = 0
-        while "/steps/" in self.page.url:
-            title = self.page.locator("h1").inner_text()
-            if self.page.locator("main [name=value]").count():
-                self.page.locator("main [name=value]").fill(found.get(title, measured))
+        while "#end" not in self.page.url:
+            before, screen = self.page.url, self.page.locator(".screen:visible")
+            title = screen.locator("h1").inner_text()
+            if screen.locator("[name=value]").count():
+                screen.locator("[name=value]").fill(found.get(title, measured))
+                screen.get_by_role("button", name="Save and go on").click()
             elif title in found:
-                self.page.locator(f"main [name=condition][value='{found[title]}']").check()
+                screen.locator(f"[name=condition][value='{found[title]}']").click()
             else:
-                self.page.locator("main [name=condition]").first.check()
-            before = self.page.url
-            self.page.get_by_role("button", name="Save and go on").click()
+                screen.locator("[name=condition]").first.click()
             self.page.wait_for_url(lambda url, before=before: url != before)
             steps += 1
             if steps % 10 == 1:
                 self.look()
-        self.press("Finish the inspection")
+        self.page.get_by_role("button", name="Finish the inspection").click()
+        self.page.wait_for_url(re.compile(r"/inspections/\d+/$"))
+        self.look()
         return steps

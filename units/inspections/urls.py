@@ -5,6 +5,7 @@ from units.inspections import views
 urlpatterns = [
     path("protocols/", views.ProtocolList.as_view(), name="protocol-list"),
     path("protocols/<int:pk>/", views.ProtocolDetail.as_view(), name="protocol"),
+    path("inspections/outbox/", views.outbox, name="inspection-outbox"),
     path("inspections/<int:pk>/", views.InspectionDetail.as_view(), name="inspection"),
     path("inspections/<int:pk>/steps/<int:position>/", views.step, name="inspection-step"),
     path("inspections/<int:pk>/finish/", views.finish, name="inspection-finish"),

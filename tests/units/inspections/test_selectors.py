@@ -17,8 +17,8 @@ from units.inspections.selectors import (
     inspection_sheet,
     newest_finished,
     standing_findings,
-    step_page,
     understanding_rules,
+    walk,
 )
 from units.inspections.services import finish_inspection, open_inspection, record_result
 
@@ -156,10 +156,11 @@ def test_a_step_knows_its_neighbours_and_its_cautions():
     for position in (1, 2, 3):
         ProtocolStepFactory(protocol=protocol, position=position, cautions=["unplug"])
     inspection = InspectionFactory(protocol=protocol, unit__model__kind=protocol.kind)
-    pages = [step_page(inspection, position) for position in (1, 2, 3)]
+    steps = walk(inspection)
+    pages = [steps.at(position) for position in (1, 2, 3)]
     assert [(page.before, page.after) for page in pages] == [(None, 2), (1, 3), (2, None)]
     assert pages[0].cautions == [cautions()["unplug"]]
-    assert step_page(inspection, 4) is None
+    assert steps.at(4) is None
 
 
 def test_the_table_of_rules_is_read_once():

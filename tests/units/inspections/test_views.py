@@ -67,7 +67,7 @@ def test_a_step_shows_what_to_do_its_cautions_and_where_one_stands(bench, inspec
     page = bench.get(address(inspection, 1)).content.decode()
     for words in ("Belt underside", "all along the landing zone", "Unplug the machine before"):
         assert words in page
-    assert "Step 1 of 2, 0 recorded" in page
+    assert "Step 1 of 2, <span data-recorded>0</span> recorded" in page
     assert "Not sound here holds the machine" in page
 
 

@@ -2,7 +2,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from units.files.forms import PictureField
+from units.files.forms import PictureField, PictureInput
 from units.inspections.models import ProtocolStep, StepResult
 
 NOT_POSSIBLE = StepResult.Outcome.NOT_POSSIBLE
@@ -11,13 +11,12 @@ NOT_POSSIBLE = StepResult.Outcome.NOT_POSSIBLE
 class StepForm(forms.Form):
     """The answer to one step.
 
-    Conditions are radio buttons with one button to send them, not one button each: Enter in the
-    note would press the first button and write down a condition that nobody chose.
+    Each condition is a button that answers and goes on. So the form of a condition has no field
+    of one line: Enter there would press the first button and write down what nobody chose.
     """
 
     condition = forms.ChoiceField(
         label=gettext_lazy("What do you find?"),
-        widget=forms.RadioSelect,
         error_messages={
             "required": gettext_lazy("Choose what you find, or say below why it was not possible.")
         },
@@ -31,22 +30,28 @@ class StepForm(forms.Form):
             ),
         },
     )
-    photo = PictureField(label=gettext_lazy("Photo"), required=False)
+    photo = PictureField(
+        label=gettext_lazy("Photo"),
+        required=False,
+        widget=PictureInput({"capture": "environment"}),
+    )
     note = forms.CharField(
         label=gettext_lazy("Note"),
         required=False,
         max_length=400,
         widget=forms.Textarea(attrs={"rows": 2}),
     )
+    because = forms.CharField(required=False, max_length=200)
     reason = forms.CharField(
-        label=gettext_lazy("Why is it not possible?"),
+        label=gettext_lazy("In other words"),
         max_length=200,
+        widget=forms.Textarea(attrs={"rows": 1}),
         error_messages={"required": gettext_lazy("Say why the step was not possible.")},
     )
-    outcome = forms.CharField(required=False, max_length=12, widget=forms.HiddenInput)
+    outcome = forms.CharField(required=False, max_length=12)
 
     def __init__(self, *args, step: ProtocolStep, **kwargs):
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, auto_id=f"step_{step.position}_%s", **kwargs)
         self.asked = "value" if step.answer == ProtocolStep.Answer.MEASURE else "condition"
         if self.asked == "value":
             del self.fields["condition"]
@@ -65,6 +70,9 @@ class StepForm(forms.Form):
     def clean(self):
         """An answer or a reason, by the button pressed; the other way's faults do not count."""
         data = super().clean()
+        if because := data.pop("because", ""):
+            data |= {"outcome": NOT_POSSIBLE, "reason": because}
+            self._errors.pop("reason", None)
         other = self.asked if data.get("outcome") == NOT_POSSIBLE else "reason"
         self._errors.pop(other, None)
         data.pop(other, None)

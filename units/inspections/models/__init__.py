@@ -1,5 +1,6 @@
 from units.inspections.models.findings import Clearance, Finding
 from units.inspections.models.inspections import Inspection, StepResult
+from units.inspections.models.outbox import OutboxEntry
 from units.inspections.models.outcomes import ComponentOutcome, Population
 from units.inspections.models.protocols import Protocol, ProtocolStep
 from units.inspections.models.readings import MeasureReading, ReadingWithdrawal
@@ -10,6 +11,7 @@ __all__ = [
     "Finding",
     "Inspection",
     "MeasureReading",
+    "OutboxEntry",
     "Population",
     "Protocol",
     "ProtocolStep",

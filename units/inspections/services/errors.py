@@ -5,6 +5,10 @@ class InspectionError(ValueError):
     """A refusal; its text is a sentence to show."""
 
 
+class NotYoursError(InspectionError):
+    """An entry of another person's outbox: it waits for that person."""
+
+
 class MissingStepsError(InspectionError):
     """Finishing was refused; ``steps`` are the ones without a result, in order."""
 

@@ -11,6 +11,7 @@ from units.inspections.views.measuring import (
     measuring_tools,
     withdraw_measure,
 )
+from units.inspections.views.outbox import outbox
 
 __all__ = [
     "InspectionDetail",
@@ -20,6 +21,7 @@ __all__ = [
     "machine_measures",
     "measuring_tool",
     "measuring_tools",
+    "outbox",
     "step",
     "withdraw_measure",
 ]

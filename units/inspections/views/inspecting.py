@@ -12,7 +12,7 @@ from units.files.services import FileRefusedError
 from units.inspections.filters import ProtocolFilter
 from units.inspections.forms import StepForm, kept_answer
 from units.inspections.models import Inspection, Protocol
-from units.inspections.selectors import inspection_sheet, step_page
+from units.inspections.selectors import StepPage, Walk, inspection_sheet, walk
 from units.inspections.services import InspectionError, finish_inspection, record_step
 
 
@@ -38,9 +38,13 @@ class InspectionDetail(DetailView):
 
 
 def step(request, pk: int, position: int):
-    """One step of an inspection: show it, or record its answer and go on to the next."""
+    """The steps of an inspection, one of them shown; or record its answer and go on to the next.
+
+    All of them are in the page, so that its script goes on without a signal.
+    """
     inspection = get_object_or_404(Inspection.objects.with_identity(), pk=pk)
-    page = step_page(inspection, position)
+    steps = walk(inspection)
+    page = steps.at(position)
     if page is None:
         raise Http404
     if inspection.is_finished and request.method != "POST":
@@ -52,10 +56,21 @@ def step(request, pk: int, position: int):
             return redirect("inspection-step", pk=pk, position=page.after)
         return redirect("inspection", pk=pk)
     status = 422 if form.is_bound else 200
-    return render(request, "inspections/step.html", {"page": page, "form": form}, status=status)
+    context = {"walk": steps, "page": page, "form": form, "shown": position}
+    context |= {"screens": _screens(steps, page, form)}
+    return render(request, "inspections/step.html", context, status=status)
 
 
-def _recorded(request, page, form: StepForm) -> bool:
+def _screens(steps: Walk, shown: StepPage, form: StepForm) -> list:
+    """Each step beside its form; the one that is shown keeps what was sent to it."""
+    screens = []
+    for page in steps.pages:
+        fresh = StepForm(step=page.step, initial=kept_answer(page.result))
+        screens.append((page, form if page is shown else fresh))
+    return screens
+
+
+def _recorded(request, page: StepPage, form: StepForm) -> bool:
     """Record a valid form; a refusal goes to the form and nothing is kept."""
     try:
         record_step(

@@ -8,7 +8,7 @@ from tests.factories.units import MORNING, PersonFactory, UnitFactory
 from units.catalogue.models import Kind
 from units.inspections.domain.scope import HOME, Work
 from units.inspections.models import ProtocolStep, StepResult
-from units.inspections.selectors import inspection_sheet, step_page
+from units.inspections.selectors import inspection_sheet, walk
 from units.inspections.services import (
     MissingStepsError,
     finish_inspection,
@@ -86,19 +86,19 @@ def test_more_work_widens_a_test_that_is_open_and_never_narrows_it(opened):
 def test_a_step_page_leads_past_what_is_not_asked(opened):
     inspection = opened(work=BELT)
     first, second = list(ProtocolStep.objects.asked_in(inspection))[:2]
-    page = step_page(inspection, first.position)
+    page = walk(inspection).at(first.position)
     assert (page.before, page.after, page.place) == (None, second.position, 1)
-    assert page.count == len(asked(inspection))
+    assert len(walk(inspection).pages) == len(asked(inspection))
     unasked = inspection.protocol.steps.get(key="incline")
-    assert step_page(inspection, unasked.position) is None
+    assert walk(inspection).at(unasked.position) is None
 
 
 def test_the_run_in_says_how_long_it_is_this_time(opened):
     inspection = opened(work=Work(["keypad-membrane"]))
     noise = inspection.protocol.steps.get(key="noise")
     stop = inspection.protocol.steps.get(key="safety-stop")
-    assert step_page(inspection, noise.position).run_in == 5
-    assert step_page(inspection, stop.position).run_in is None
+    assert walk(inspection).at(noise.position).run_in == 5
+    assert walk(inspection).at(stop.position).run_in is None
 
 
 def test_the_sheet_shows_what_is_asked_and_what_was_answered_besides(opened, person):

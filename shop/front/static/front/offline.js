@@ -1,0 +1,47 @@
+/* Starts the service worker, keeps this page and those of today's jobs, and says of a page that it is an old one. */
+const { person } = document.body.dataset;
+const PAGES = "pages";
+const REST = 10 * 60 * 1000; /* milliseconds until today's pages are fetched again */
+
+const kept = document.documentElement.dataset.kept;
+if (kept) {
+  const sentence = document.querySelector("[data-kept-sentence]");
+  sentence.querySelector("[data-kept-at]").textContent = new Date(kept).toLocaleString();
+  sentence.hidden = false;
+}
+
+/* The worker wipes at the door; this also holds where a page came past the worker. */
+async function wipeOfOthers() {
+  if (localStorage.getItem("person") === person) return false;
+  await caches.delete(PAGES);
+  localStorage.setItem("person", person);
+  return true;
+}
+
+const controlled = () =>
+  navigator.serviceWorker.controller
+    ? Promise.resolve()
+    : new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
+
+async function today() {
+  const list = document.querySelector("[data-today]")?.dataset.today;
+  if (!list || Date.now() - Number(sessionStorage.getItem("today")) < REST) return;
+  const answer = await fetch(list, { headers: { Accept: "application/json" } });
+  if (!answer.ok) return;
+  for (const address of (await answer.json()).pages) await fetch(address);
+  sessionStorage.setItem("today", String(Date.now()));
+}
+
+async function start() {
+  const early = !navigator.serviceWorker.controller;
+  await navigator.serviceWorker.register("/service-worker.js", { scope: "/" });
+  await controlled();
+  const wiped = await wipeOfOthers();
+  if (wiped) sessionStorage.removeItem("today");
+  if (kept) return;
+  if (early || wiped) await fetch(location.href);
+  await today();
+}
+if (person && window.isSecureContext && "serviceWorker" in navigator)
+  /* No signal, or a browser that keeps nothing: the page itself stands. */
+  start().catch(() => {});

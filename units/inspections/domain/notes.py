@@ -1,0 +1,38 @@
+"""Reading the table of what is often noted at a step."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+from units.inspections.domain.tables import gettext_noop, require, require_known, require_text
+
+TABLE_WORDS = {"source", "reasons", "notes"}
+NOTE_WORDS = {"words", "components"}
+
+
+@dataclass(frozen=True)
+class CommonNotes:
+    """``notes`` are ``(words, components)``, no components meaning every step."""
+
+    reasons: tuple[str, ...]
+    notes: tuple[tuple[str, frozenset[str]], ...]
+
+    def at(self, component: str | None) -> list[str]:
+        """What is often noted at a step on this component, its own notes first."""
+        own = [words for words, components in self.notes if component in components]
+        return own + [words for words, components in self.notes if not components]
+
+
+def parse_notes(data: Mapping, file: str, components: Collection[str]) -> CommonNotes:
+    """Raises TableError on a word, a component or a missing sentence that nobody knows."""
+    places = {"file": file, "row": gettext_noop("heading")}
+    require_text(data, ["source"], **places)
+    require_known(data, TABLE_WORDS, "word of a table of notes", **places)
+    require(data.get("reasons"), gettext_noop("%(file)s: at least one reason is needed."), **places)
+    notes = []
+    for row in data.get("notes", []):
+        places["row"] = str(row.get("words", "note"))
+        require_text(row, ["words"], **places)
+        require_known(row, NOTE_WORDS, "word of a note", **places)
+        require_known(row.get("components", []), components, "component", **places)
+        notes.append((row["words"], frozenset(row.get("components", []))))
+    return CommonNotes(tuple(data["reasons"]), tuple(notes))

@@ -1,0 +1,104 @@
+"""The screens of an inspection: every step of its protocol as one page shows it."""
+
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from units.inspections.domain.notes import CommonNotes, parse_notes
+from units.inspections.models import Inspection, ProtocolStep, StepResult
+from units.inspections.selectors.sheets import REFERENCE, cautions, tools
+
+
+@cache
+def common_notes() -> CommonNotes:
+    """What is often noted, and why steps are not possible; read once."""
+    kinds, notes = (
+        tomllib.loads((REFERENCE / name).read_text(encoding="utf-8"))
+        for name in ("kinds.toml", "notes.toml")
+    )
+    return parse_notes(notes, "notes.toml", kinds["components"])
+
+
+@dataclass(frozen=True)
+class StepPage:
+    """One step as a screen shows it: the ``place``-th that is asked; ``before`` and ``after`` are
+    positions, None at the ends."""
+
+    inspection: Inspection
+    place: int
+    step: ProtocolStep
+    result: StepResult | None
+    before: int | None
+    after: int | None
+    cautions: list[str]
+
+    @property
+    def run_in(self) -> int | None:
+        """Minutes, at the step that runs the machine in."""
+        runs_in = self.inspection.protocol.run_in.get("step") == self.step.key
+        return self.inspection.run_in if runs_in else None
+
+    @property
+    def tools(self) -> list[str]:
+        return [tools()[key] for key in self.step.tools if key in tools()]
+
+    @property
+    def notes(self) -> list[str]:
+        return common_notes().at(self.step.component_id)
+
+
+@dataclass(frozen=True)
+class Walk:
+    """All steps in the order of the hands."""
+
+    inspection: Inspection
+    pages: list[StepPage]
+
+    @property
+    def done(self) -> int:
+        return sum(page.result is not None for page in self.pages)
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        return common_notes().reasons
+
+    def at(self, position: int) -> StepPage | None:
+        """None when the protocol has no such step."""
+        return next((page for page in self.pages if page.step.position == position), None)
+
+
+def walk(inspection: Inspection) -> Walk:
+    """Two queries, however many steps there are."""
+    results = {row.step_id: row for row in inspection.results.select_related("photo")}
+    steps = list(ProtocolStep.objects.asked_in(inspection).select_related("component"))
+    places = [None, *(step.position for step in steps), None]
+    pages = [
+        StepPage(
+            inspection=inspection,
+            place=place,
+            step=step,
+            result=results.get(step.pk),
+            before=before,
+            after=after,
+            cautions=[cautions()[key] for key in step.cautions if key in cautions()],
+        )
+        for place, step, before, after in zip(
+            range(1, len(steps) + 1), steps, places, places[2:], strict=False
+        )
+    ]
+    return Walk(inspection, pages)
+
+
+def first_positions(inspections: Sequence[Inspection]) -> dict[int, int]:
+    """``{inspection: position of the first step that it asks}``; one query."""
+    steps = ProtocolStep.objects.filter(protocol__in={one.protocol_id for one in inspections})
+    asked = list(steps.order_by("position").values_list("protocol_id", "key", "position"))
+    return {
+        one.pk: next(
+            position
+            for protocol, key, position in asked
+            if protocol == one.protocol_id and (one.asked is None or key in one.asked)
+        )
+        for one in inspections
+    }
