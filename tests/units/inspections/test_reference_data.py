@@ -14,28 +14,22 @@ from units.inspections.domain.protocols import (
     OCCASIONS,
     PURCHASE,
     REPAIR,
-    parse_kind,
 )
 from units.inspections.domain.scope import Work, scope_of
-from units.inspections.domain.steps import Known
-from units.inspections.domain.understanding import NOT_POSSIBLE, SEEN
-from units.inspections.selectors import cautions, tools, understanding_rules
+from units.inspections.domain.understanding import SEEN
+from units.inspections.selectors import (
+    cautions,
+    findable,
+    protocol_tables,
+    tools,
+    understanding_rules,
+)
 
 REFERENCE = settings.BASE_DIR / "fixtures" / "reference"
 ROWS = {row["slug"]: row for row in tomllib.loads((REFERENCE / "kinds.toml").read_text())["kinds"]}
 KINDS = {slug: {*kind["wears"], *kind["critical"], *kind["others"]} for slug, kind in ROWS.items()}
 
-
-def table(name):
-    text = (REFERENCE / "protocols" / f"{name}.toml").read_text()
-    return tomllib.loads(text, parse_float=Decimal)
-
-
-KNOWN = Known(KINDS, cautions(), tools())
-SHARED = table("shared")["steps"]
-PROTOCOLS = [
-    protocol for kind in KINDS for protocol in parse_kind(table(kind), SHARED, kind, KNOWN)
-]
+PROTOCOLS = protocol_tables()
 BY_SLUG = {protocol.slug: protocol for protocol in PROTOCOLS}
 NAMED = pytest.mark.parametrize("protocol", PROTOCOLS, ids=lambda protocol: protocol.slug)
 EACH_KIND = pytest.mark.parametrize("kind", sorted(KINDS))
@@ -47,12 +41,6 @@ def failing_pairs(step):
     rows = [row for row in step.conditions if not row["passes"]]
     pairs = {(row.get("component", step.component), row["condition"]) for row in rows}
     return pairs | ({(step.component, step.fails_as)} if step.fails_as else set())
-
-
-def all_pairs(step):
-    """(component, condition) of everything that can be found."""
-    found = {(row.get("component", step.component), row["condition"]) for row in step.conditions}
-    return found | failing_pairs(step)
 
 
 def test_every_kind_has_a_protocol_for_every_occasion():
@@ -135,13 +123,8 @@ def test_every_rule_speaks_only_of_components_that_its_kinds_have():
 
 
 def test_every_rule_can_fire_on_what_some_protocol_finds():
-    found = set().union(*(all_pairs(step) for p in PROTOCOLS for step in p.steps))
-    found |= {
-        (step.component, word)
-        for p in PROTOCOLS
-        for step in p.steps
-        for word in (NOT_POSSIBLE, SEEN)
-    }
+    found = set().union(*findable().values())
+    found |= {(step.component, SEEN) for p in PROTOCOLS for step in p.steps}
     for rule in understanding_rules():
         assert rule.all | rule.any | rule.none <= found, rule.key
 

@@ -4,12 +4,14 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from units.inspections.domain.judging import WITHIN_LIMITS
 from units.inspections.domain.tables import (
     gettext_noop,
     require,
     require_known,
     require_text,
 )
+from units.inspections.domain.understanding import NOT_POSSIBLE, Pair
 
 POWERS = ("off", "on", "running", "any")
 PLACES = ("bench", "home", "club")
@@ -56,6 +58,17 @@ class Step:
     def judged(self) -> set[str]:
         """The components of which an answer to this step may speak."""
         return {self.component} | {row.get("component", self.component) for row in self.conditions}
+
+    @property
+    def findable(self) -> set[Pair]:
+        """Every (component, condition) that may be written down."""
+        found = {
+            (row.get("component", self.component), row["condition"]) for row in self.conditions
+        }
+        if self.answer == "measure":
+            found |= {(self.component, WITHIN_LIMITS)}
+            found |= {(self.component, self.fails_as)} if self.fails_as else set()
+        return found | {(self.component, NOT_POSSIBLE)}
 
 
 STEP_WORDS = set(Step.__dataclass_fields__)

@@ -140,6 +140,8 @@ def _silenced(rule: Rule, component: str, fired) -> bool:
 
 
 def _verdict(rule: Rule, component: str, act: str, found: frozenset[Pair]) -> Verdict:
+    # What is only suspected has not failed, so nothing is the cause of it yet.
+    causes = rule.causes(found) if act in (REPLACE, SERVICE) else frozenset()
     return Verdict(
         component=component,
         act=act,
@@ -151,7 +153,7 @@ def _verdict(rule: Rule, component: str, act: str, found: frozenset[Pair]) -> Ve
         pair=rule.pair,
         severity=rule.severity,
         checks=rule.checks,
-        because_of=tuple(sorted(rule.causes(found) - {component})),
+        because_of=tuple(sorted(causes - {component})),
     )
 
 

@@ -1,6 +1,8 @@
 import tomllib
+from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import cache
 from itertools import groupby
 
@@ -10,15 +12,18 @@ from django.utils.translation import gettext
 from units.catalogue.models import Component
 from units.inspections.domain.odds import POPULATIONS
 from units.inspections.domain.outcomes import population_of
+from units.inspections.domain.protocols import ProtocolTable, parse_kind
+from units.inspections.domain.steps import Known
 from units.inspections.domain.tables import Named, parse_cautions, parse_rules, parse_words
-from units.inspections.domain.understanding import Rule, Verdict, verdicts
+from units.inspections.domain.understanding import Pair, Rule, Verdict, verdicts
 from units.inspections.models import Finding, Inspection, ProtocolStep, StepResult
 
 REFERENCE = settings.BASE_DIR / "fixtures" / "reference"
 
 
 def _table(name: str) -> dict:
-    return tomllib.loads((REFERENCE / name).read_text(encoding="utf-8"))
+    text = (REFERENCE / name).read_text(encoding="utf-8")
+    return tomllib.loads(text, parse_float=Decimal)
 
 
 @cache
@@ -40,6 +45,29 @@ def understanding_rules() -> tuple[Rule, ...]:
     slugs = {kind["slug"] for kind in kinds["kinds"]}
     named = Named(kinds["components"], slugs, cautions(), POPULATIONS)
     return parse_rules(_table("rules.toml"), "rules.toml", named)
+
+
+@cache
+def protocol_tables() -> tuple[ProtocolTable, ...]:
+    """The protocols as the shop ships them, which a database may not hold yet; read once."""
+    kinds = {
+        kind["slug"]: {*kind["wears"], *kind["critical"], *kind["others"]}
+        for kind in _table("kinds.toml")["kinds"]
+    }
+    known = Known(kinds, cautions(), tools())
+    shared = _table("protocols/shared.toml")["steps"]
+    tables = (parse_kind(_table(f"protocols/{kind}.toml"), shared, kind, known) for kind in kinds)
+    return tuple(protocol for found in tables for protocol in found)
+
+
+@cache
+def findable() -> dict[str, frozenset[Pair]]:
+    """By kind, every (component, condition) that a step of it may write down."""
+    found = defaultdict(set)
+    for protocol in protocol_tables():
+        for step in protocol.steps:
+            found[protocol.kind] |= step.findable
+    return {kind: frozenset(pairs) for kind, pairs in found.items()}
 
 
 def standing_findings(units: Iterable) -> dict[int, list[Finding]]:

@@ -153,6 +153,11 @@ def test_the_cause_is_named_only_where_it_was_found():
     assert verdict.because_of == ("deck",)
 
 
+def test_what_is_only_suspected_has_no_cause_yet():
+    row = rule("a", [WORN], {"motor": "suspect"}, because_of=["belt"])
+    assert [v.because_of for v in verdicts([WORN], [row])] == [()]
+
+
 def test_the_worst_severity_of_those_that_speak_is_kept():
     rules = [
         rule("a", [WORN], {"belt": "replace"}, severity="wears"),
