@@ -12,6 +12,7 @@ from shop.floor.services import begin_stay
 from shop.front.demo import world
 from shop.front.demo.answering import answering
 from shop.front.demo.bench import stock_up
+from shop.front.demo.binder import binders
 from shop.front.demo.jobs import Life, customer_job
 from shop.front.demo.own import own_life
 from shop.front.demo.recalls import recalled
@@ -42,7 +43,7 @@ def tell(anchor: date, month_told: Callable[[date], None] = lambda month: None) 
     by_number = {model.number: model for model in models}
     threads = [stock_up(story, shelf), _sites(story, customers), *answering(story, models)]
     threads += [*_lives(story, by_number, customers), *supplying(story, by_number)]
-    threads += recalled(story)
+    threads += [*recalled(story), binders(story, by_number)]
     in_order_of_time([*threads, _club(story, models)], month_told)
 
 

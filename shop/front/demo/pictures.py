@@ -30,6 +30,19 @@ def plate(maker: str, number: str, serial: str, supply: str) -> SimpleUploadedFi
     return _upload(picture, "plate.jpg")
 
 
+def paper(title: str, lines: list[str]) -> SimpleUploadedFile:
+    """A page of a few boxes as a PDF."""
+    page = Image.new("RGB", (1240, 877), "white")
+    draw = ImageDraw.Draw(page)
+    draw.text((80, 60), title, font=ImageFont.load_default(44), fill=INK)
+    for row, line in enumerate(lines):
+        draw.rectangle((80, 180 + row * 120, 1160, 260 + row * 120), outline=STEEL, width=4)
+        draw.text((110, 200 + row * 120), line, font=ImageFont.load_default(34), fill=INK)
+    drawn = BytesIO()
+    page.save(drawn, "PDF")
+    return SimpleUploadedFile(f"{title}.pdf", drawn.getvalue(), content_type="application/pdf")
+
+
 def machine(kind: str) -> SimpleUploadedFile:
     return SimpleUploadedFile(f"{kind}.jpg", _outline(kind), content_type="image/jpeg")
 

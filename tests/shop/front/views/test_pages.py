@@ -7,6 +7,7 @@ from django.urls import reverse
 from shop.floor.models import MachineCost
 from shop.work.models import Step
 from tests.factories.parts import AnswerFactory, FitFactory, PartFactory
+from tests.factories.pictures import pdf, upload
 from tests.factories.shop import CustomerFactory
 from tests.factories.units import (
     ComponentFactory,
@@ -26,7 +27,7 @@ from tests.shop.front.ground import (
     noon,
     our_machine,
 )
-from units.binder.services import record_error_code, write_note
+from units.binder.services import add_file, record_error_code, write_note
 from units.catalogue.models import Unit
 from units.inspections.services.outcomes import Look, record_outcomes
 
@@ -217,11 +218,17 @@ def test_a_models_page_needs_no_more_queries_for_more_machines(
     sit, asked, django_assert_max_num_queries
 ):
     fill(2)
-    model = Unit.objects.filter(jobs__isnull=False).first().model
-    url, client = reverse("model", args=[model.pk]), sit("owner")
+    KindComponentFactory(component=ComponentFactory(slug="running-belt"))
+    unit = Unit.objects.filter(jobs__isnull=False).first()
+    written_about(unit.model)
+    looked_at(unit, "worn")
+    url, client = reverse("model", args=[unit.model_id]), sit("owner")
     with django_assert_max_num_queries(12) as few:
         client.get(url, asked)
     fill(3)
+    for number in range(3):
+        written_about(unit.model, code=f"E{number}")
+        looked_at(machine(f"CV00055{number}"), "sound", days_ago=1)
     with django_assert_max_num_queries(len(few)):
         client.get(url, asked)
 
@@ -257,14 +264,29 @@ def test_the_odds_of_another_population_are_a_link_away(sit):
     assert page.context["page"].population == "repair"
 
 
-def test_what_stands_in_the_binder_stands_on_the_models_page(sit):
-    model = machine().model
+def written_about(model, code="E7"):
     words = {"model": model, "by": PersonFactory(), "at": noon(days_before_today(1))}
     write_note(text="The hood screws are soft.", pinned=True, key=uuid.uuid4(), **words)
     write_note(text="Hold stop and up.", sort="service-mode", key=uuid.uuid4(), **words)
-    record_error_code(code="E1", meaning="no pulses", source="manual, p. 12", **words)
+    belt = KindComponentFactory(kind=model.kind, component=ComponentFactory(slug="running-belt"))
+    words |= {"meaning": "no pulses", "source": "manual, p. 12", "components": [belt.component]}
+    record_error_code(code=code, **words)
+    paper = upload(pdf(code), name="manual.pdf")
+    words = {name: words[name] for name in ("model", "by", "at")}
+    add_file(upload=paper, shows="manual", title="Service manual", **words)
+
+
+def test_what_stands_in_the_binder_stands_on_the_models_page(sit):
+    model = machine().model
+    written_about(model)
     page = model_page(sit("technician"), model)
-    for said in ["The hood screws are soft.", "Hold stop and up.", "no pulses", "manual, p. 12"]:
+    for said in [
+        "The hood screws are soft.",
+        "Hold stop and up.",
+        "no pulses",
+        "manual, p. 12",
+        "Service manual",
+    ]:
         assert said in page
 
 
