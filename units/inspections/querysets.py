@@ -19,7 +19,7 @@ class InspectionQuerySet(models.QuerySet):
 
 class ProtocolStepQuerySet(models.QuerySet):
     def asked_in(self, inspection):
-        """The steps that an inspection needs, in order: all of its protocol unless it has a scope."""
+        """The steps that an inspection needs, in order: all of its protocol if not bounded."""
         steps = self.filter(protocol=inspection.protocol_id).order_by("position")
         return steps if inspection.asked is None else steps.filter(key__in=inspection.asked)
 

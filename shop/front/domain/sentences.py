@@ -15,13 +15,13 @@ SPOKEN = {
     "instruction",
     "label",
     "reason",
+    "reasons",
     "photo",
     "why",
     "look",
-    "consequence",
     "source",
 }
-SPOKEN_TABLES = {"components", "cautions", "tools"}
+SPOKEN_TABLES = {"components", "cautions", "tools", "consequences"}
 
 HEAD = '''"""Marked copies of the sentences in these tables, for translators; made by
 ``manage.py marksentences`` and never edited by hand."""

@@ -1,20 +1,28 @@
 """Reading the table of what is often noted at a step."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from units.inspections.domain.tables import gettext_noop, require, require_known, require_text
+from units.inspections.domain.tables import (
+    gettext_noop,
+    parse_words,
+    require,
+    require_known,
+    require_text,
+)
 
-TABLE_WORDS = {"source", "reasons", "notes"}
+TABLE_WORDS = {"source", "reasons", "notes", "consequences"}
 NOTE_WORDS = {"words", "components"}
 
 
 @dataclass(frozen=True)
 class CommonNotes:
-    """``notes`` are ``(words, components)``, no components meaning every step."""
+    """``notes`` are ``(words, components)``, no components meaning every step; ``consequences`` say
+    by reason what follows from a step that was not possible."""
 
     reasons: tuple[str, ...]
     notes: tuple[tuple[str, frozenset[str]], ...]
+    consequences: Mapping[str, str] = field(default_factory=dict)
 
     def at(self, component: str | None) -> list[str]:
         """What is often noted at a step on this component, its own notes first."""
@@ -35,4 +43,6 @@ def parse_notes(data: Mapping, file: str, components: Collection[str]) -> Common
         require_known(row, NOTE_WORDS, "word of a note", **places)
         require_known(row.get("components", []), components, "component", **places)
         notes.append((row["words"], frozenset(row.get("components", []))))
-    return CommonNotes(tuple(data["reasons"]), tuple(notes))
+    consequences = parse_words(data, "consequences", file)
+    require_known(consequences, data["reasons"], "reason", file=file, row="consequences")
+    return CommonNotes(tuple(data["reasons"]), tuple(notes), consequences)

@@ -10,6 +10,7 @@ from django.conf import settings
 from django.utils.translation import gettext
 
 from units.catalogue.models import Component
+from units.inspections.domain.notes import CommonNotes, parse_notes
 from units.inspections.domain.odds import POPULATIONS
 from units.inspections.domain.outcomes import population_of
 from units.inspections.domain.protocols import ProtocolTable, parse_kind
@@ -70,6 +71,12 @@ def findable() -> dict[str, frozenset[Pair]]:
     return {kind: frozenset(pairs) for kind, pairs in found.items()}
 
 
+@cache
+def common_notes() -> CommonNotes:
+    """What is often noted, and why steps are not possible; read once."""
+    return parse_notes(_table("notes.toml"), "notes.toml", _table("kinds.toml")["components"])
+
+
 def standing_findings(units: Iterable) -> dict[int, list[Finding]]:
     """What is wrong with each machine now: ``{unit id: findings}``, every unit named.
 
@@ -102,6 +109,14 @@ class StepLine:
     def label(self) -> str:
         """What was found, in the step's words."""
         return self.step.label_of(self.result.condition) if self.result else ""
+
+    @property
+    def consequence(self) -> str:
+        """What follows where it was not possible, if the reason was one of the usual ones."""
+        if self.result is None or self.result.is_possible:
+            return ""
+        follows = common_notes().consequences
+        return next((follows[one] for one in follows if gettext(one) == self.result.reason), "")
 
 
 @dataclass(frozen=True)

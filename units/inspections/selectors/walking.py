@@ -1,23 +1,10 @@
 """The screens of an inspection: every step of its protocol as one page shows it."""
 
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 
-from units.inspections.domain.notes import CommonNotes, parse_notes
 from units.inspections.models import Inspection, ProtocolStep, StepResult
-from units.inspections.selectors.sheets import REFERENCE, cautions, tools
-
-
-@cache
-def common_notes() -> CommonNotes:
-    """What is often noted, and why steps are not possible; read once."""
-    kinds, notes = (
-        tomllib.loads((REFERENCE / name).read_text(encoding="utf-8"))
-        for name in ("kinds.toml", "notes.toml")
-    )
-    return parse_notes(notes, "notes.toml", kinds["components"])
+from units.inspections.selectors.sheets import cautions, common_notes, tools
 
 
 @dataclass(frozen=True)

@@ -161,3 +161,15 @@ def test_what_a_club_machine_has_unseen_is_expected_on_its_sheet(opened):
 
 def test_on_arrival_nothing_is_expected_before_a_look(opened):
     assert inspection_sheet(opened("arrival")).meanings == []
+
+
+def test_what_was_not_possible_says_what_follows_from_it(opened, person):
+    inspection = opened("club")
+    step = inspection.protocol.steps.get(key="power-on")
+    words = {"outcome": "not-possible", "reason": "no power here", "by": person, "at": MORNING}
+    record_result(inspection=inspection, step=step, **words)
+    line = next(one for one in inspection_sheet(inspection).lines if one.step == step)
+    assert "neither bought nor called working" in line.consequence
+    record_result(inspection=inspection, step=step, **words | {"reason": "it was raining"})
+    line = next(one for one in inspection_sheet(inspection).lines if one.step == step)
+    assert line.consequence == ""
