@@ -158,7 +158,7 @@ def _verdict(rule: Rule, component: str, act: str, found: frozenset[Pair]) -> Ve
 
 
 def _merge(ranked: list[tuple[tuple, Verdict]]) -> tuple[tuple, Verdict]:
-    """The strongest says it; nothing is lost of what another said of hold, pair, cause, severity."""
+    """The strongest says it; what another said of hold, pair, cause and severity stays."""
     rank, first = ranked[0]
     others = [verdict for _, verdict in ranked]
     return rank, replace(
