@@ -6,7 +6,7 @@ before lower what the next one brings, and bench hours promised before make it w
 one order, each to its own advantage, is no optimum over the whole lot: it errs downward.
 """
 
-from collections.abc import Set
+from collections.abc import Mapping, Set
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 
@@ -82,15 +82,22 @@ class _Prospect:
 
 
 def settle(
-    lot: Lot, looked: Looked, *, without: Set[str] = frozenset(), foresight: bool = False
+    lot: Lot,
+    looked: Looked,
+    *,
+    without: Set[str] = frozenset(),
+    foresight: bool = False,
+    levels: Mapping[str, np.ndarray] | None = None,
 ) -> Settled:
     """Choose and realise every machine's fate, but for the keys ``without``.
 
     ``looked`` may have been made under other prices, rates and factors than the lot's assumptions,
     not under other odds. ``foresight`` chooses by the realised prices: what nobody can do.
+    ``levels`` are realised levels of prices by model key, as times of what is expected, where they
+    are not to be drawn: one a draw.
     """
     plan = looked.plan
-    markets = _levels(lot, plan)
+    markets = levels or _levels(lot, plan)
     rows = [at for at, one in enumerate(lot.machines) if one.key not in without]
     starts = range(0, plan.count, AT_ONCE)
     parts = [slice(start, min(start + AT_ONCE, plan.count)) for start in starts]

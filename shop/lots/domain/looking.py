@@ -137,8 +137,10 @@ def _look_at(looked: Looked, places: list[int], machines: list[Machine]) -> None
     numbers = np.empty((len(model.components), BLOCK), np.float32)
     for seen in states(plan, machines):
         row, at = places[seen.which], seen.at
+        if seen.which == 0:
+            here = np.ascontiguousarray(prices[:, at])
         np.copyto(numbers, seen.fails)
-        np.einsum("cd,cd->d", numbers, prices[:, at], out=looked.parts[row, at])
+        np.einsum("cd,cd->d", numbers, here, out=looked.parts[row, at])
         sums = weights @ numbers
         looked.minutes[row, at] = sums[0]
         looked.spare[row, at] = _spare(model) - sums[1]
