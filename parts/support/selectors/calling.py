@@ -56,7 +56,7 @@ def standing_of(
     supports = support_of(models, on, families=families, rules=rules)
     odds = learned_odds(mark, on)
     silent = [model for model in models if not supports[model.pk].known]
-    years = years_since_made(silent, families, on) if silent else {}
+    years = years_since_made(silent, on) if silent else {}
     found = {}
     for model in models:
         known = supports[model.pk]

@@ -30,7 +30,6 @@ from parts.support.domain.routes import SISTER, Core
 from parts.support.domain.together import sides
 from parts.support.selectors.ages import years_since_made
 from units.catalogue.models import KindComponent, MachineModel
-from units.catalogue.selectors import model_families
 
 PLACES_SECONDS = 60
 
@@ -144,7 +143,7 @@ def _read_places(kinds: set[str]) -> dict[str, list[Place]]:
 def _unasked(models, evidence: _Evidence, odds: Odds, judge, on: date) -> dict[int, float]:
     """The chance of a yes for those models whose maker was never asked about the whole."""
     silent = [model for model in models if not judge(_of_whole(evidence, model)).known]
-    years = years_since_made(silent, model_families(silent), on) if silent else {}
+    years = years_since_made(silent, on) if silent else {}
     return {
         model.pk: odds.unasked(model.maker_id, model.grade, years.get(model.pk)) for model in models
     }

@@ -21,14 +21,18 @@ class CallRow:
 
 @dataclass(frozen=True)
 class CallPage:
-    """One call: what to read out, what is known, and who comes after in the order of urgency."""
+    """One call: what to read out, and what hangs on it."""
 
     model: MachineModel
     stake: Stake
     units: list[Unit]
-    covered: ModelCoverage
-    standing: Standing
-    following: MachineModel | None
+
+
+@dataclass(frozen=True)
+class NextCall:
+    """The call after one in the order of urgency, and how many are left."""
+
+    model: MachineModel
     left: int
 
 
@@ -58,21 +62,29 @@ def _by_current(at_stake: dict[int, Stake]) -> dict[int, Stake]:
     return found
 
 
-def call_page(pk: int, on: date) -> CallPage:
-    """Everything for a call about one model. Raises MachineModel.DoesNotExist."""
+def call_page(pk: int) -> CallPage:
+    """What stands on the screen of a call at once. Four queries. Raises MachineModel.DoesNotExist.
+
+    What is known, and who comes after, is fetched when the screen stands.
+    """
     model = MachineModel.objects.current().select_related("maker", "kind").get(pk=pk)
-    rows = calls_to_make(on)
-    place = next((at for at, row in enumerate(rows) if row.call.model.pk == pk), None)
-    mine = None if place is None else rows[place]
-    later = rows if place is None else rows[place + 1 :]
-    covered = coverage_of([model], on)[pk]
-    units = Unit.objects.filter(model=model, stays__left_on=None).with_identity().distinct()
-    return CallPage(
-        model=model,
-        stake=mine.stake if mine else Stake(),
-        units=list(units[:SERIALS_SHOWN]),
-        covered=covered,
-        standing=Standing(model, covered.support, covered.holds),
-        following=later[0].call.model if later else None,
-        left=len(later),
-    )
+    family = MachineModel.objects.families_of([pk]).values("pk")
+    units = Unit.objects.filter(model__in=family, stays__left_on=None).with_identity().distinct()
+    jobs = WorkOrder.objects.open().filter(unit__model__in=family)
+    own = Stay.objects.here().ours().filter(unit__model__in=family)
+    stake = Stake(jobs.count(), own.count())
+    return CallPage(model, stake, list(units[:SERIALS_SHOWN]))
+
+
+def call_known(model: MachineModel, on: date) -> tuple[ModelCoverage, Standing]:
+    """What is known of a model before the call."""
+    covered = coverage_of([model], on)[model.pk]
+    return covered, Standing(model, covered.support, covered.holds)
+
+
+def next_call(pk: int, on: date) -> NextCall | None:
+    """Who comes after the call about this model; the first of all for a model not on the list."""
+    models = [row.call.model for row in calls_to_make(on)]
+    place = next((at for at, model in enumerate(models) if model.pk == pk), -1)
+    later = models[place + 1 :]
+    return NextCall(later[0], len(later)) if later else None

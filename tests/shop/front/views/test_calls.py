@@ -2,7 +2,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from parts.answers.models import Answer
+from parts.answers.models import Answer, FreshnessRule
+from tests.factories.parts import FitFactory
 from tests.factories.shop import StayFactory
 from tests.factories.units import KindComponentFactory, MachineModelFactory
 
@@ -88,6 +89,54 @@ def test_the_calls_go_down_the_list_and_end(sit):
     here = order[0]
     while here:
         seen.append(here)
-        following = owner.get(reverse("call", args=[here])).context["page"].following
-        here = following and following.pk
+        onward = owner.get(reverse("call", args=[here]), {"part": "next"}).headers["Location"]
+        here = next((pk for pk in order if reverse("call", args=[pk]) == onward), None)
     assert seen == order
+    assert onward == reverse("call-list")
+
+
+def test_the_next_call_is_named_where_a_script_fetches_it(sit, own):
+    desk, asked = sit("front desk"), {"part": "next"}
+    here, there = (reverse("call", args=[unit.model_id]) for unit in own)
+    fetched = desk.get(here, asked, headers={"HX-Request": "true"}).text
+    assert f'href="{there}"' in fetched
+    assert "1 left" in fetched
+    assert "last of the list" in desk.get(there, asked, headers={"HX-Request": "true"}).text
+
+
+def test_what_is_known_is_fetched_and_stands_alone_as_well(sit, own):
+    model = own[0].model
+    KindComponentFactory(kind=model.kind, component__name="running belt", wears=True)
+    desk, here = sit("front desk"), reverse("call", args=[model.pk])
+    page = desk.get(here)
+    assert f'hx-get="{here}?part=known"' in page.text
+    fetched = desk.get(here, {"part": "known"}, headers={"HX-Request": "true"}).text
+    assert "running belt" in fetched
+    assert "Nobody has asked yet" in fetched
+    assert "<!doctype html>" not in fetched
+    assert "<!doctype html>" in desk.get(here, {"part": "known"}).text
+
+
+@pytest.mark.parametrize("asked", [{}, {"part": "known"}, {"part": "next"}])
+def test_a_call_about_a_model_that_is_not_there_is_not_found(sit, own, asked):
+    found = sit("front desk").get(reverse("call", args=[99999]), asked)
+    assert found.status_code == (302 if asked.get("part") == "next" else 404)
+
+
+def test_a_part_that_a_call_has_not_is_not_found(sit, own):
+    here = reverse("call", args=[own[0].model_id])
+    assert sit("front desk").get(here, {"part": "more"}).status_code == 404
+
+
+@pytest.mark.parametrize("asked", [{}, {"part": "known"}, {"part": "next"}])
+def test_a_call_asks_at_most_12_queries_whatever_is_known(
+    sit, asked, django_assert_max_num_queries
+):
+    for _machine in range(4):
+        unit = StayFactory(owner=None, came="purchase").unit
+        FitFactory(model=unit.model)
+    owner, here = sit("owner"), reverse("call", args=[unit.model_id])
+    FreshnessRule.objects.create(channel="phone", days=180)
+    owner.get(here, {"part": "known"})  # the first question of a day also learns the odds
+    with django_assert_max_num_queries(12):
+        owner.get(here, asked, headers={"HX-Request": "true"})
