@@ -5,6 +5,7 @@ urlpatterns = [
     path("", include("shop.books.urls")),
     path("", include("shop.lots.urls")),
     path("", include("shop.resale.urls")),
+    path("", include("shop.floor.urls")),
     path("", include("shop.work.urls")),
     path("", include("shop.till.urls")),
     path("", include("shop.people.urls")),

@@ -13,7 +13,8 @@ class Stay(models.Model):
     """A machine's time with us: whose it is, how it came, where it stands, how it left.
 
     ``owner`` empty means that the machine is our own stock. A customer's machine that is seen
-    at his house has a stay too, with ``stands_at`` saying so.
+    at his house has a stay too, with ``stands_at`` saying so: the spot of its newest move, or what
+    was told when it came.
     """
 
     class Came(models.TextChoices):
@@ -23,6 +24,11 @@ class Stay(models.Model):
     class Left(models.TextChoices):
         RETURNED = "returned", _("handed back")
         SOLD = "sold", _("sold")
+        AS_IS = "as-is", _("sold as it is")
+        FOR_PARTS = "for-parts", _("sold for parts")
+        WHOLESALE = "wholesale", _("sold to the trade")
+        DONATED = "donated", _("donated")
+        SCRAPPED = "scrapped", _("scrapped")
         STRIPPED = "stripped", _("taken apart")
 
     unit = models.ForeignKey(Unit, models.PROTECT, verbose_name=_("machine"), related_name="stays")
@@ -48,6 +54,7 @@ class Stay(models.Model):
         settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("taken in by"), related_name="+"
     )
     stands_at = models.CharField(_("stands at"), max_length=60, blank=True)
+    made_in = models.PositiveSmallIntegerField(_("year it was made"), null=True, blank=True)
     left = models.CharField(_("left"), max_length=10, choices=Left, blank=True)
     left_on = models.DateField(_("left on"), null=True, db_index=True)
     left_document = models.CharField(_("left by document"), max_length=40, blank=True)
@@ -58,6 +65,8 @@ class Stay(models.Model):
         related_name="+",
         null=True,
     )
+
+    fetched = MoneyField(_("what it fetched, before tax"), null=True)
 
     objects = StayQuerySet.as_manager()
 
@@ -110,3 +119,44 @@ class MachineCost(models.Model):
 
     def __str__(self):
         return f"{self.stay_id}: {self.sort} {self.amount}"
+
+
+class Spot(models.Model):
+    """Where a machine can stand: a bay of the shop, a truck, or out at a customer's."""
+
+    class Sort(models.TextChoices):
+        BAY = "bay", _("bay in the shop")
+        TRUCK = "truck", _("truck")
+        OUT = "out", _("at the customer's")
+
+    name = models.CharField(_("name"), max_length=60, unique=True)
+    sort = models.CharField(_("what it is"), max_length=6, choices=Sort, default=Sort.BAY)
+    in_use = models.BooleanField(_("in use"), default=True)
+
+    class Meta:
+        ordering = ["sort", "name"]
+        verbose_name = _("spot")
+        verbose_name_plural = _("spots")
+
+    def __str__(self):
+        return self.name
+
+
+class Move(models.Model):
+    """That a machine was put onto a spot. The ledger only grows; the newest row counts."""
+
+    stay = models.ForeignKey(Stay, models.PROTECT, verbose_name=_("stay"), related_name="moves")
+    spot = models.ForeignKey(Spot, models.PROTECT, verbose_name=_("spot"), related_name="moves")
+    key = models.UUIDField(_("once-only key"), unique=True)
+    moved_at = models.DateTimeField(_("moved at"))
+    moved_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("moved by"), related_name="+"
+    )
+
+    class Meta:
+        ordering = ["-moved_at", "-id"]
+        verbose_name = _("move of a machine")
+        verbose_name_plural = _("moves of machines")
+
+    def __str__(self):
+        return f"{self.stay_id}: {self.spot_id}"

@@ -1,4 +1,4 @@
-"""How machines come and leave, and what our own cost us."""
+"""How machines come, where they stand, how they leave, and what our own cost us."""
 
 from collections.abc import Sequence
 from datetime import date, datetime
@@ -8,16 +8,19 @@ from uuid import UUID
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from parts.days.services import require_open
 from parts.stock.models import Donor
 from parts.stock.services import StripLine, strip_donor
-from shop.floor.models import MachineCost, Stay
+from shop.floor.models import MachineCost, Move, Spot, Stay
 from shop.floor.selectors import costs_so_far
 from shop.people.models import Customer
 from units.catalogue.models import Unit
 from units.show import words
 from units.show.words import day
+
+FIRST_YEAR = 1960  # no machine of the trade that still comes in is older; common practice
 
 
 class FloorError(ValueError):
@@ -61,8 +64,16 @@ def begin_stay(
 
 
 @transaction.atomic
-def end_stay(*, stay: Stay, left: str, on: date, document: str, by: AbstractBaseUser) -> Stay:
-    """A machine leaves: handed back or sold, under ``document``.
+def end_stay(
+    *,
+    stay: Stay,
+    left: str,
+    on: date,
+    document: str,
+    by: AbstractBaseUser,
+    fetched: Decimal | None = None,
+) -> Stay:
+    """A machine leaves under ``document``; a sale says what it fetched, before tax.
 
     Raises FloorError or DayClosedError.
     """
@@ -70,8 +81,70 @@ def end_stay(*, stay: Stay, left: str, on: date, document: str, by: AbstractBase
     stay = Stay.objects.select_for_update().get(pk=stay.pk)
     _refuse_leaving(stay, left, on)
     stay.left, stay.left_on, stay.left_document, stay.left_by = left, on, document, by
-    stay.save(update_fields=["left", "left_on", "left_document", "left_by"])
+    stay.fetched = fetched
+    stay.save(update_fields=["left", "left_on", "left_document", "left_by", "fetched"])
     return stay
+
+
+@transaction.atomic
+def move_machine(
+    *, stay: Stay, spot: Spot, key: UUID, by: AbstractBaseUser, at: datetime
+) -> Move | None:
+    """A machine is put onto a spot; the same key gives the first move.
+
+    Standing there already it needs no move: None. Raises FloorError.
+    """
+    stay = Stay.objects.select_for_update().get(pk=stay.pk)
+    if first := Move.objects.filter(key=key).first():
+        return first
+    if stay.left_on:
+        raise FloorError(_left_already(stay))
+    if not spot.in_use:
+        raise FloorError(_("“%(spot)s” is no longer in use. Choose another.") % {"spot": spot})
+    if stay.stands_at == spot.name:
+        return None
+    stay.stands_at = spot.name
+    stay.save(update_fields=["stands_at"])
+    return Move.objects.create(stay=stay, spot=spot, key=key, moved_at=at, moved_by=by)
+
+
+@transaction.atomic
+def add_spot(*, name: str, sort: str) -> Spot:
+    """A spot, or the one of that name, in use again. Raises FloorError."""
+    name = " ".join(name.split())
+    if not name:
+        raise FloorError(_("Give the spot the name that is written there."))
+    spot = Spot.objects.filter(name__iexact=name).first() or Spot(name=name)
+    spot.sort, spot.in_use = Spot.Sort(sort), True
+    spot.save()
+    return spot
+
+
+def close_spot(*, spot: Spot) -> Spot:
+    """Nothing is put there any more. Raises FloorError while machines stand on it."""
+    standing = Stay.objects.here().filter(stands_at=spot.name).count()
+    if standing:
+        raise FloorError(
+            ngettext(
+                "%(count)d machine stands there. Move it first.",
+                "%(count)d machines stand there. Move them first.",
+                standing,
+            )
+            % {"count": standing}
+        )
+    spot.in_use = False
+    spot.save(update_fields=["in_use"])
+    return spot
+
+
+def note_year(*, stay: Stay, made_in: int | None, today: date) -> None:
+    """Keep the year in which a machine was made, as its plate tells. Raises FloorError."""
+    if made_in is not None and not FIRST_YEAR <= made_in <= today.year:
+        raise FloorError(
+            _("A machine that stands here was made between %(first)s and %(last)s.")
+            % {"first": FIRST_YEAR, "last": today.year}
+        )
+    Stay.objects.filter(pk=stay.pk).update(made_in=made_in)
 
 
 @transaction.atomic

@@ -38,7 +38,7 @@ class InvoiceFilter(django_filters.FilterSet):
 class PaymentFilter(django_filters.FilterSet):
     text = django_filters.CharFilter(label=_("Payment, invoice, payer or reference"), method="fits")
     method = django_filters.ChoiceFilter(
-        label=_("Method"), choices=Payment.Method, empty_label=_("all")
+        label=_("Method"), choices=Payment.SETTLED_BY, empty_label=_("all")
     )
     first = day_filter("paid_on", "gte", _("Paid from"))
     last = day_filter("paid_on", "lte", _("Paid through"))

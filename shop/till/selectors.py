@@ -66,7 +66,9 @@ def reversible(payments: Iterable[Payment]) -> set[str]:
     return {
         payment.number
         for payment in payments
-        if not payment.is_reversal and payment.reversal_key not in keys
+        if not payment.is_reversal
+        and payment.method != Payment.DEPOSIT
+        and payment.reversal_key not in keys
     }
 
 

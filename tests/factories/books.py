@@ -10,10 +10,10 @@ from django.utils import timezone
 
 from parts.stock.services import issue_stock, receive_stock
 from shop.books.services import load_reference
-from shop.floor.services import add_cost
-from shop.resale.models import Sale
+from shop.floor.services import add_cost, end_stay
+from shop.resale.models import Disposal, Sale
 from shop.till.domain.pricing import Line
-from shop.till.services import issue_invoice, take_payment
+from shop.till.services import issue_invoice, take_deposit, take_payment
 from shop.work.models import PartUse
 from tests.factories.parts import BinFactory, PartFactory
 from tests.factories.resale import OwnStayFactory
@@ -111,6 +111,7 @@ class Papers:
 
     def sell(self, on, stay, price, cost):
         invoice = self.bill(on, "machine", price, document="")
+        end_stay(stay=stay, left="sold", on=on, document=invoice.number, by=self.person)
         return Sale.objects.create(
             stay=stay,
             invoice=invoice,
@@ -119,3 +120,34 @@ class Papers:
             recorded_at=self._at(on),
             recorded_by=self.person,
         )
+
+    def give_away(self, on, stay, how, cost):
+        number = f"G{next(self._numbers):05}"
+        end_stay(stay=stay, left=how, on=on, document=number, by=self.person)
+        return Disposal.objects.create(
+            stay=stay,
+            number=number,
+            key=uuid.uuid4(),
+            taker="a school",
+            reason="no room",
+            cost=Decimal(cost),
+            gone_on=on,
+            recorded_at=self._at(on),
+            recorded_by=self.person,
+        )
+
+    def deposit(self, on, amount, customer=None, method="cash"):
+        return take_deposit(
+            customer=customer or CustomerFactory(),
+            amount=Decimal(amount),
+            method=method,
+            document="",
+            on=on,
+            key=uuid.uuid4(),
+            by=self.person,
+            at=self._at(on),
+        )
+
+    def end_deposit(self, on, deposit, how, **said):
+        """``how`` is one of the services that end a deposit."""
+        return how(deposit=deposit, on=on, by=self.person, at=self._at(on), **said)

@@ -6,6 +6,7 @@ Our own accounts stand for the book's; what is checked is which sums are debited
 from decimal import Decimal
 
 from shop.books.domain.posting import (
+    deposit_lines,
     invoice_lines,
     machine_cost_lines,
     machine_sold_lines,
@@ -15,6 +16,7 @@ from shop.books.domain.posting import (
 from shop.books.services import posting_rules
 
 CASH, OWED, SHELF, MACHINES = "1000", "1200", "1300", "1400"
+HELD = "2300"
 TAX, SALES_OF_PARTS, SALES_OF_MACHINES = "2200", "4100", "4300"
 COST_OF_PARTS, COST_OF_MACHINES, OWN_LABOUR = "5100", "5200", "5900"
 
@@ -37,6 +39,40 @@ def test_volume_1_section_12_2_a_cash_sale_of_18000_at_6_percent():
         CASH: Decimal("19080.00"),
         SALES_OF_PARTS: Decimal("-18000.00"),
         TAX: Decimal("-1080.00"),
+    }
+
+
+def test_volume_1_section_12_2_a_deposit_of_600_is_owed_until_it_is_delivered():
+    rules, sum_ = posting_rules(), Decimal("600.00")
+    taken = deposit_lines("cash", sum_, rules)
+    assert together(taken) == {CASH: Decimal("600.00"), HELD: Decimal("-600.00")}
+    delivered = (
+        invoice_lines([("machine", sum_)], [], rules),
+        payment_lines("deposit", sum_, rules),
+        machine_sold_lines(Decimal("280.00"), rules),
+    )
+    assert together(*delivered) == {
+        HELD: Decimal("600.00"),
+        SALES_OF_MACHINES: Decimal("-600.00"),
+        COST_OF_MACHINES: Decimal("280.00"),
+        MACHINES: Decimal("-280.00"),
+    }
+
+
+def test_volume_1_section_12_2_half_of_the_deposit_is_delivered():
+    rules, half = posting_rules(), Decimal("300.00")
+    delivered = (
+        invoice_lines([("machine", half)], [], rules),
+        payment_lines("deposit", half, rules),
+        machine_sold_lines(Decimal("140.00"), rules),
+    )
+    everything = together(deposit_lines("cash", 2 * half, rules), *delivered)
+    assert everything == {
+        CASH: Decimal("600.00"),
+        HELD: Decimal("-300.00"),
+        SALES_OF_MACHINES: Decimal("-300.00"),
+        COST_OF_MACHINES: Decimal("140.00"),
+        MACHINES: Decimal("-140.00"),
     }
 
 

@@ -33,15 +33,24 @@ class Rules:
     machines: str
     machines_against: Mapping[str, str]
     machines_sold: str
+    machines_given: Mapping[str, str]
     pieces: str
     pieces_scrapped: str
+    deposits: str
+    deposits_kept: str
 
     @property
     def accounts(self) -> set[str]:
         """Every account that a rule names."""
-        several = (self.sales, self.paid_into, self.shelf_against, self.machines_against)
+        several = (
+            self.sales,
+            self.paid_into,
+            self.shelf_against,
+            self.machines_against,
+            self.machines_given,
+        )
         named = {self.owed, self.tax, self.shelf, self.machines, self.machines_sold}
-        named |= {self.pieces, self.pieces_scrapped}
+        named |= {self.pieces, self.pieces_scrapped, self.deposits, self.deposits_kept}
         return named.union(*(roles.values() for roles in several))
 
 
@@ -58,8 +67,11 @@ def read_rules(table: Mapping) -> Rules:
             machines=table["machine"]["stock"],
             machines_against=table["machine"]["against"],
             machines_sold=table["machine"]["sold"],
+            machines_given=table["machine"]["given"],
             pieces=table["donor"]["pieces"],
             pieces_scrapped=table["donor"]["scrapped"],
+            deposits=table["deposit"]["held"],
+            deposits_kept=table["deposit"]["kept"],
         )
     except KeyError as error:
         raise PostingError(f"The posting rules name no account for {error}.") from error
@@ -81,7 +93,7 @@ def invoice_lines(
 
 
 def payment_lines(method: str, amount: Decimal, rules: Rules) -> tuple[Line, ...]:
-    """A payment; a reversed one has a negative amount."""
+    """A payment; a reversed one has a negative amount. A deposit pays out of what is held."""
     return _moved(_account(rules.paid_into, method), rules.owed, amount)
 
 
@@ -101,6 +113,22 @@ def machine_cost_lines(sort: str, amount: Decimal, rules: Rules) -> tuple[Line, 
 def machine_sold_lines(cost: Decimal, rules: Rules) -> tuple[Line, ...]:
     """A machine leaving our stock for its buyer, at what it cost us."""
     return _moved(rules.machines_sold, rules.machines, cost)
+
+
+def machine_given_lines(how: str, cost: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A machine that was donated or scrapped, at what it cost us."""
+    return _moved(_account(rules.machines_given, how), rules.machines, cost)
+
+
+def deposit_lines(method: str, amount: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A deposit that came in: money that we owe until it is taken off, given back or kept."""
+    return _moved(_account(rules.paid_into, method), rules.deposits, amount)
+
+
+def deposit_end_lines(how: str, method: str, amount: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A deposit that was given back the way it came, or kept."""
+    into = rules.deposits_kept if how == "kept" else _account(rules.paid_into, method)
+    return _moved(rules.deposits, into, amount)
 
 
 def piece_scrapped_lines(cost: Decimal, rules: Rules) -> tuple[Line, ...]:

@@ -13,8 +13,8 @@ from shop.books.domain.ties import Tie
 from shop.books.models import JournalLine
 from shop.books.selectors.sources import SOURCES
 from shop.floor.models import MachineCost
-from shop.resale.models import Sale
-from shop.till.models import Invoice, InvoiceLine, InvoiceTax, Payment
+from shop.resale.models import Disposal, Sale
+from shop.till.models import Deposit, DepositEnd, Invoice, InvoiceLine, InvoiceTax, Payment
 
 ZERO = Decimal(0)
 # Papers that are summed: name, model, amount, day, and what they are told apart by.
@@ -22,11 +22,14 @@ PAPERS = [
     ("invoice", Invoice, "total", "issued_on", Value("")),
     ("line", InvoiceLine, "net", "invoice__issued_on", Value("")),
     ("tax", InvoiceTax, "tax", "invoice__issued_on", Value("")),
-    ("payment", Payment, "amount", "paid_on", Value("")),
+    ("payment", Payment, "amount", "paid_on", F("method")),
     ("move", StockMove, "cost", "moved_on", F("reason")),
     ("cost", MachineCost, "amount", "spent_on", F("sort")),
     ("sale", Sale, "cost", "sold_on", Value("")),
     ("donor", Donor, "cost", "stripped_on", Value("")),
+    ("disposal", Disposal, "cost", "gone_on", Value("")),
+    ("deposit", Deposit, "amount", "taken_on", Value("")),
+    ("deposit-end", DepositEnd, "deposit__amount", "ended_on", F("how")),
     ("piece", DonorComponent, "cost", "settled_on", F("state")),
 ]
 LEFT_THE_SHELF = frozenset({"used", "sold", "returned"})
@@ -82,8 +85,8 @@ class _Papers:
     def in_month(self, name: str, only=None) -> Decimal:
         return self._sum(2, name, only)
 
-    def through(self, name: str) -> Decimal:
-        return self._sum(3, name, None)
+    def through(self, name: str, only=None) -> Decimal:
+        return self._sum(3, name, only)
 
     def _sum(self, column: int, name: str, only) -> Decimal:
         found = (row for row in self._sums if row[0] == name and (only is None or row[1] in only))
@@ -144,6 +147,7 @@ def _total(rows, column: str) -> Decimal:
 def _ties(papers: _Papers, journal: _Journal, rules: Rules) -> list[Tie]:
     used_rules = {f"stock-{reason}" for reason in LEFT_THE_SHELF} | {"machine-parts"}
     sold = {"machine-sold"}
+    given = {f"machine-{how}" for how in rules.machines_given}
     costs = {f"machine-{sort}" for sort in rules.machines_against}
     return [
         Tie("balance", journal.total("debit"), -journal.total("credit")),
@@ -158,6 +162,7 @@ def _ties(papers: _Papers, journal: _Journal, rules: Rules) -> list[Tie]:
         ),
         Tie("machine-costs", papers.in_month("cost"), journal.moved({rules.machines}, costs)),
         Tie("machines-sold", papers.in_month("sale"), -journal.moved({rules.machines}, sold)),
+        Tie("machines-given", papers.in_month("disposal"), -journal.moved({rules.machines}, given)),
         Tie(
             "owed",
             papers.through("invoice") - papers.through("payment"),
@@ -166,7 +171,7 @@ def _ties(papers: _Papers, journal: _Journal, rules: Rules) -> list[Tie]:
         Tie("shelf", papers.through("move"), journal.balance(rules.shelf)),
         Tie(
             "machines",
-            papers.through("cost") - papers.through("sale"),
+            papers.through("cost") - papers.through("sale") - papers.through("disposal"),
             journal.balance(rules.machines),
         ),
         Tie(
@@ -174,7 +179,14 @@ def _ties(papers: _Papers, journal: _Journal, rules: Rules) -> list[Tie]:
             papers.through("donor") - papers.through("piece"),
             journal.balance(rules.pieces),
         ),
+        Tie("deposits", _still_held(papers), -journal.balance(rules.deposits)),
     ]
+
+
+def _still_held(papers: _Papers) -> Decimal:
+    """Deposits that were neither given back, nor kept, nor taken off an invoice."""
+    gone = papers.through("deposit-end", {"returned", "kept"})
+    return papers.through("deposit") - gone - papers.through("payment", {Payment.DEPOSIT})
 
 
 def _pending(month: Month) -> int:

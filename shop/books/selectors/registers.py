@@ -12,8 +12,8 @@ from shop.books.domain.months import Month
 from shop.books.models import JournalLine
 from shop.books.selectors.figures import LEFT_THE_SHELF
 from shop.floor.models import MachineCost
-from shop.resale.models import Sale
-from shop.till.models import Invoice, InvoiceTax, LineClass, Payment
+from shop.resale.models import Disposal, Sale
+from shop.till.models import Deposit, DepositEnd, Invoice, InvoiceTax, LineClass, Payment
 
 CHUNK = 2000
 
@@ -110,12 +110,14 @@ def _purpose(move: StockMove) -> str:
 
 
 def machine_rows(month: Month):
-    """What our machines cost, and those that were sold, in the order of the days."""
+    """What our machines cost, and those that were sold or given away, in the order of the days."""
     costs = MachineCost.objects.select_related("stay__unit__model__maker")
     sales = Sale.objects.select_related("stay__unit__model__maker", "invoice")
+    gone = Disposal.objects.select_related("stay__unit__model__maker")
     rows = merge(
         map(_cost_row, _of_month(costs, "spent_on", month).iterator(CHUNK)),
         map(_sale_row, _of_month(sales, "sold_on", month).iterator(CHUNK)),
+        map(_disposal_row, _of_month(gone, "gone_on", month).iterator(CHUNK)),
         key=lambda row: row[0],
     )
     return rows
@@ -136,8 +138,36 @@ def _cost_row(cost: MachineCost) -> tuple:
 
 def _sale_row(sale: Sale) -> tuple:
     machine = _machine(sale.stay.unit)
-    words = (sale.sold_on, str(_("sold")), sale.invoice.number)
+    words = (sale.sold_on, sale.stay.get_left_display(), sale.invoice.number)
     return (*words, *machine, None, sale.cost, sale.invoice.net)
+
+
+def _disposal_row(gone: Disposal) -> tuple:
+    words = (gone.gone_on, gone.stay.get_left_display(), gone.number)
+    return (*words, *_machine(gone.stay.unit), None, gone.cost, None)
+
+
+def deposit_rows(month: Month):
+    """Deposits that came in, and what became of them, in the order of the days."""
+    taken = Deposit.objects.select_related("customer")
+    ended = DepositEnd.objects.select_related("deposit__customer", "invoice")
+    return merge(
+        map(_deposit_row, _of_month(taken, "taken_on", month).iterator(CHUNK)),
+        map(_deposit_end_row, _of_month(ended, "ended_on", month).iterator(CHUNK)),
+        key=lambda row: row[0],
+    )
+
+
+def _deposit_row(one: Deposit) -> tuple:
+    words = (one.taken_on, str(_("taken")), one.number, one.customer.name)
+    return (*words, one.get_method_display(), one.document, one.reference, one.amount)
+
+
+def _deposit_end_row(end: DepositEnd) -> tuple:
+    one = end.deposit
+    words = (end.ended_on, end.get_how_display(), one.number, one.customer.name)
+    document = end.invoice.number if end.invoice else ""
+    return (*words, one.get_method_display(), document, end.reason, -one.amount)
 
 
 def _machine(unit) -> tuple[str, str, str]:
@@ -207,6 +237,20 @@ REGISTERS = (
             Column(_("amount"), "money"),
         ),
         payment_rows,
+    ),
+    Register(
+        _("Deposits"),
+        (
+            DAY,
+            Column(_("what"), width=20),
+            Column(_("deposit"), width=10),
+            Column(_("customer"), width=28),
+            Column(_("method")),
+            Column(_("for document")),
+            Column(_("reference or why"), width=28),
+            Column(_("amount"), "money"),
+        ),
+        deposit_rows,
     ),
     Register(
         _("Parts used"),

@@ -14,8 +14,8 @@ from django.db.models.functions import Cast, Concat
 from parts.stock.models import DonorComponent, StockMove
 from shop.books.models import JournalEntry
 from shop.floor.models import MachineCost
-from shop.resale.models import Sale
-from shop.till.models import Invoice, InvoiceLine, Payment
+from shop.resale.models import Disposal, Sale
+from shop.till.models import Deposit, DepositEnd, Invoice, InvoiceLine, Payment
 
 
 @dataclass(frozen=True)
@@ -86,6 +86,22 @@ def _sales() -> QuerySet:
     return _known_as(rows, Value("machine-sold"), F("invoice__number"))
 
 
+def _disposals() -> QuerySet:
+    rows = Disposal.objects.exclude(cost=0).select_related("stay__unit__model__maker")
+    return _known_as(rows, _ruled("machine-", "stay__left"), F("number"))
+
+
+def _deposits() -> QuerySet:
+    return _known_as(Deposit.objects.select_related("customer"), Value("deposit"), F("number"))
+
+
+def _deposit_ends() -> QuerySet:
+    """What was given back or kept; one taken off an invoice is posted as its payment."""
+    rows = DepositEnd.objects.exclude(how=DepositEnd.How.APPLIED)
+    rows = rows.select_related("deposit__customer")
+    return _known_as(rows, _ruled("deposit-", "how"), F("deposit__number"))
+
+
 def _pieces() -> QuerySet:
     """Pieces of donors that were thrown away after they had got their share of the cost."""
     rows = DonorComponent.objects.filter(state=DonorComponent.State.SCRAPPED).exclude(cost=0)
@@ -103,5 +119,8 @@ SOURCES = {
         Source("cost", "spent_on", _costs),
         Source("sale", "sold_on", _sales),
         Source("piece", "settled_on", _pieces),
+        Source("disposal", "gone_on", _disposals),
+        Source("deposit", "taken_on", _deposits),
+        Source("deposit-end", "ended_on", _deposit_ends),
     )
 }

@@ -14,9 +14,13 @@ TIES = {
     "parts-used": _("Cost of the parts used = taken off the shelf in the journal"),
     "machine-costs": _("Costs of our machines = added to machines for resale in the journal"),
     "machines-sold": _("Cost of machines sold = taken off machines for resale in the journal"),
+    "machines-given": _(
+        "Cost of machines donated or scrapped = taken off machines for resale in the journal"
+    ),
     "owed": _("At the month's end: unpaid on invoices = owed by customers in the journal"),
     "shelf": _("At the month's end: cost of the parts on the shelf = shelf in the journal"),
     "pieces": _("At the month's end: cost left on donors = pieces of donors in the journal"),
+    "deposits": _("At the month's end: deposits held = deposits of customers in the journal"),
     "machines": _("At the month's end: cost of our machines = machines for resale in the journal"),
 }
 ASSUMPTIONS = (
@@ -36,6 +40,15 @@ ASSUMPTIONS = (
         "rate. Nothing is written down here; whether a machine is worth less is for the accountant."
     ),
     _("What a machine was bought for is credited to its seller until the payment is booked."),
+    _(
+        "A deposit is owed to the customer until it is taken off an invoice, given back or kept. "
+        "It is not taxed when it is taken; the invoice is. Where a state taxes deposits, or a deposit "
+        "that was kept, that is for the accountant."
+    ),
+    _(
+        "A machine that was donated or scrapped leaves at what it cost us; whether a gift is "
+        "deductible is for the accountant."
+    ),
     _("Time on customers' jobs is not booked here: wages are."),
     _("Card payments stand under way in full; the card company's fee is not known here."),
 )

@@ -141,6 +141,31 @@ def _piece(piece, rules: Rules) -> Draft:
     )
 
 
+def _disposal(disposal, rules: Rules) -> Draft:
+    return Draft(
+        _("%(how)s: our %(machine)s")
+        % {"how": disposal.stay.get_left_display(), "machine": disposal.stay.unit},
+        posting.machine_given_lines(disposal.stay.left, disposal.cost, rules),
+    )
+
+
+def _deposit(deposit, rules: Rules) -> Draft:
+    return Draft(
+        _("Deposit of %(customer)s, %(method)s")
+        % {"customer": deposit.customer, "method": deposit.get_method_display()},
+        posting.deposit_lines(deposit.method, deposit.amount, rules),
+    )
+
+
+def _deposit_end(end, rules: Rules) -> Draft:
+    deposit = end.deposit
+    return Draft(
+        _("Deposit of %(customer)s, %(how)s")
+        % {"customer": deposit.customer, "how": end.get_how_display()},
+        posting.deposit_end_lines(end.how, deposit.method, deposit.amount, rules),
+    )
+
+
 DRAFTS: dict[str, Callable[..., Draft]] = {
     "invoice": _invoice,
     "payment": _payment,
@@ -148,4 +173,7 @@ DRAFTS: dict[str, Callable[..., Draft]] = {
     "cost": _cost,
     "sale": _sale,
     "piece": _piece,
+    "disposal": _disposal,
+    "deposit": _deposit,
+    "deposit-end": _deposit_end,
 }

@@ -2,6 +2,12 @@
 
 from shop.till.domain.errors import TillError
 from shop.till.domain.pricing import Line
+from shop.till.services.deposits import (
+    apply_deposit,
+    keep_deposit,
+    return_deposit,
+    take_deposit,
+)
 from shop.till.services.invoices import issue_invoice
 from shop.till.services.payments import reverse_payment, take_payment
 from shop.till.services.rates import add_labour_rate, add_mark_up, add_tax_rate
@@ -12,7 +18,11 @@ __all__ = [
     "add_labour_rate",
     "add_mark_up",
     "add_tax_rate",
+    "apply_deposit",
     "issue_invoice",
+    "keep_deposit",
+    "return_deposit",
     "reverse_payment",
+    "take_deposit",
     "take_payment",
 ]

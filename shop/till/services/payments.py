@@ -61,6 +61,11 @@ def reverse_payment(
             _("%(number)s is itself a reversal. Take the payment anew instead.")
             % {"number": payment.number}
         )
+    if payment.method == Payment.DEPOSIT:
+        raise TillError(
+            _("%(number)s is a deposit that was taken off this invoice; it is not reversed.")
+            % {"number": payment.number}
+        )
     key = payment.reversal_key
     if first := Payment.objects.filter(key=key).first():
         return first

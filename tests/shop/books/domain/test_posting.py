@@ -9,8 +9,11 @@ from shop.books.domain.posting import (
     PostingError,
     Rules,
     balanced,
+    deposit_end_lines,
+    deposit_lines,
     invoice_lines,
     machine_cost_lines,
+    machine_given_lines,
     machine_sold_lines,
     payment_lines,
     piece_scrapped_lines,
@@ -23,14 +26,17 @@ RULES = Rules(
     owed="owed",
     tax="tax",
     sales={name: f"sales of {name}" for name in CLASSES},
-    paid_into={"cash": "cash", "card": "card"},
+    paid_into={"cash": "cash", "card": "card", "deposit": "deposits"},
     shelf="shelf",
     shelf_against={"received": "not billed", "used": "cost of parts", "counted": "lost"},
     machines="machines",
     machines_against={"purchase": "sellers", "parts": "shelf", "labour": "absorbed"},
     machines_sold="cost of machines",
+    machines_given={"donated": "gifts", "scrapped": "scrap"},
     pieces="pieces",
     pieces_scrapped="lost",
+    deposits="deposits",
+    deposits_kept="kept",
 )
 money = st.decimals(-9999, 9999, places=2)
 
@@ -82,6 +88,30 @@ def test_an_invoice_debits_the_total_and_credits_each_class_and_the_tax():
         (
             machine_sold_lines(Decimal("395.00"), RULES),
             {"cost of machines": "395.00", "machines": "-395.00"},
+        ),
+        (
+            machine_given_lines("donated", Decimal("95.00"), RULES),
+            {"gifts": "95.00", "machines": "-95.00"},
+        ),
+        (
+            machine_given_lines("scrapped", Decimal("95.00"), RULES),
+            {"scrap": "95.00", "machines": "-95.00"},
+        ),
+        (
+            deposit_lines("card", Decimal("60.00"), RULES),
+            {"card": "60.00", "deposits": "-60.00"},
+        ),
+        (
+            payment_lines("deposit", Decimal("60.00"), RULES),
+            {"deposits": "60.00", "owed": "-60.00"},
+        ),
+        (
+            deposit_end_lines("returned", "card", Decimal("60.00"), RULES),
+            {"deposits": "60.00", "card": "-60.00"},
+        ),
+        (
+            deposit_end_lines("kept", "card", Decimal("60.00"), RULES),
+            {"deposits": "60.00", "kept": "-60.00"},
         ),
     ],
 )

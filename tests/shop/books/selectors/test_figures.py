@@ -15,6 +15,7 @@ from shop.books.services import post_pending, posting_rules
 from shop.floor.models import MachineCost
 from shop.floor.services import add_cost, strip_machine
 from shop.till.models import Payment
+from shop.till.services import apply_deposit, keep_deposit, return_deposit
 from tests.factories.books import Papers
 from tests.factories.resale import OwnStayFactory
 from tests.factories.units import MORNING, PersonFactory
@@ -56,6 +57,8 @@ def test_the_figures_of_a_month_are_those_of_its_papers(october):
         "shelf": "147.00",
         "machines": "0.00",
         "pieces": "0",
+        "machines-given": "0",
+        "deposits": "0",
     }
 
 
@@ -134,7 +137,10 @@ def test_the_figures_take_three_queries(october, django_assert_num_queries):
 
 documents = st.lists(
     st.tuples(
-        st.sampled_from(["bill", "pay", "receive", "use", "own", "purchase"]),
+        st.sampled_from(
+            ["bill", "pay", "receive", "use", "own", "purchase", "held", "applied", "kept", "back"]
+            + ["donated", "scrapped"]
+        ),
         st.integers(1, 28),
         st.integers(1, 500_00),
     ),
@@ -165,9 +171,25 @@ class AnyMonth(TestCase):
             papers.receive(on, 3, str(amount), part)
         elif sort == "purchase":
             papers.cost(on, OwnStayFactory(came_on=on), "purchase", amount)
+        elif sort in ("donated", "scrapped"):
+            stay = OwnStayFactory(came_on=on)
+            papers.cost(on, stay, "purchase", amount)
+            papers.give_away(on, stay, sort, amount)
+        elif sort in ("held", "applied", "kept", "back"):
+            self._deposit(papers, sort, on, amount)
         else:
             papers.use(on, part, 3, purpose="own" if sort == "own" else "customer")
         assert MachineCost.objects.filter(amount=0).count() == 0
+
+    def _deposit(self, papers, sort, on, amount):
+        deposit = papers.deposit(on, amount, method="card")
+        if sort == "applied":
+            invoice = papers.bill(on, "machine", str(amount), customer=deposit.customer)
+            papers.end_deposit(on, deposit, apply_deposit, invoice=invoice)
+        elif sort == "kept":
+            papers.end_deposit(on, deposit, keep_deposit, reason="as agreed")
+        elif sort == "back":
+            papers.end_deposit(on, deposit, return_deposit)
 
 
 def test_what_a_donor_cost_goes_to_its_pieces_the_shelf_and_the_loss_and_ties_out(october):
@@ -198,3 +220,34 @@ def test_what_a_donor_cost_goes_to_its_pieces_the_shelf_and_the_loss_and_ties_ou
     assert broken(october) == []
     ties = {tie.key: tie for tie in figures(october).ties}
     assert ties["pieces"].papers == Decimal("20.00")
+
+
+def test_deposits_that_are_held_tie_out_and_those_that_ended_are_gone(papers):
+    month, first = Month(2026, 10), date(2026, 10, 3)
+    papers.deposit(first, "100.00")
+    taken_off = papers.deposit(first, "60.00", method="card")
+    invoice = papers.bill(date(2026, 10, 9), "machine", "90.00", customer=taken_off.customer)
+    papers.end_deposit(date(2026, 10, 9), taken_off, apply_deposit, invoice=invoice)
+    papers.end_deposit(date(2026, 11, 2), papers.deposit(first, "30.00"), return_deposit)
+    kept = papers.deposit(first, "20.00")
+    papers.end_deposit(date(2026, 10, 20), kept, keep_deposit, reason="never collected")
+    post(month)
+    assert figures(month).hold
+    ties = {tie.key: tie.papers for tie in figures(month).ties}
+    assert (ties["deposits"], ties["owed"]) == (Decimal("130.00"), Decimal("30.00"))
+    post(Month(2026, 11))
+    november = {tie.key: tie.papers for tie in figures(Month(2026, 11)).ties}
+    assert november["deposits"] == Decimal("100.00")
+    assert figures(Month(2026, 11)).hold
+
+
+def test_a_machine_given_away_leaves_the_stock_at_what_it_cost(papers):
+    month, on = Month(2026, 10), date(2026, 10, 3)
+    for how in ("donated", "scrapped"):
+        stay = OwnStayFactory(came_on=on)
+        papers.cost(on, stay, "purchase", "45.00")
+        papers.give_away(on, stay, how, "45.00")
+    post(month)
+    assert figures(month).hold
+    balances = {one.number: one.balance for one in figures(month).accounts}
+    assert (balances["5400"], balances["5410"], balances["1400"]) == (45, 45, 0)

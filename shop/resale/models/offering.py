@@ -1,10 +1,13 @@
+"""How a machine looks, what we ask for it, and for whom it is held."""
+
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from shop.floor.models import Stay
-from shop.till.models import Invoice
+from shop.people.models import Customer
+from shop.till.models import Deposit
 from units.rows.fields import MoneyField
 
 
@@ -62,24 +65,46 @@ class AskingPrice(models.Model):
         return f"{self.stay_id}: {self.price}"
 
 
-class Sale(models.Model):
-    """A machine of ours sold at retail. ``cost`` is frozen for the books."""
+class Reservation(models.Model):
+    """A machine is held for one customer against a deposit, until he buys it or it is let go."""
 
-    stay = models.OneToOneField(Stay, models.PROTECT, verbose_name=_("stay"), related_name="sale")
-    invoice = models.OneToOneField(
-        Invoice, models.PROTECT, verbose_name=_("invoice"), related_name="machine_sale"
+    stay = models.ForeignKey(
+        Stay, models.PROTECT, verbose_name=_("stay"), related_name="reservations"
     )
-    cost = MoneyField(_("what it cost us"))
-    sold_on = models.DateField(_("sold on"), db_index=True)
-    recorded_at = models.DateTimeField(_("recorded at"))
-    recorded_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("sold by"), related_name="+"
+    customer = models.ForeignKey(
+        Customer, models.PROTECT, verbose_name=_("for"), related_name="reservations"
+    )
+    deposit = models.OneToOneField(
+        Deposit, models.PROTECT, verbose_name=_("deposit"), related_name="reservation"
+    )
+    until_on = models.DateField(_("until"))
+    reserved_at = models.DateTimeField(_("reserved at"))
+    reserved_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("reserved by"), related_name="+"
+    )
+    over_at = models.DateTimeField(_("over at"), null=True)
+    over_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("ended by"),
+        related_name="+",
+        null=True,
     )
 
     class Meta:
-        ordering = ["-sold_on", "-id"]
-        verbose_name = _("sale of a machine")
-        verbose_name_plural = _("sales of machines")
+        ordering = ["-reserved_at", "-id"]
+        verbose_name = _("reservation")
+        verbose_name_plural = _("reservations")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["stay"], condition=Q(over_at=None), name="one_reservation_a_machine"
+            ),
+            models.CheckConstraint(
+                condition=Q(over_at=None, over_by=None)
+                | Q(over_at__isnull=False, over_by__isnull=False),
+                name="reservation_ended_by_someone",
+            ),
+        ]
 
     def __str__(self):
-        return f"{self.stay_id}: {self.invoice_id}"
+        return f"{self.stay_id}: {self.customer_id}"

@@ -1,0 +1,9 @@
+from django.urls import path
+
+from shop.floor import views
+
+urlpatterns = [
+    path("stands/<int:pk>/", views.stand, name="stand"),
+    path("spots/", views.spots, name="spot-list"),
+    path("spots/<int:pk>/close/", views.spot_close, name="spot-close"),
+]

@@ -1,0 +1,61 @@
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST
+
+from shop.floor.forms import MoveForm, SpotForm
+from shop.floor.models import Spot, Stay
+from shop.floor.selectors import spots_with_machines, stand_page
+from shop.floor.services import FloorError, add_spot, close_spot, move_machine
+
+
+@require_http_methods(["GET", "POST"])
+def stand(request, pk):
+    """Where the code on a hang tag leads: one tap puts the machine onto another spot."""
+    form = MoveForm(request.POST or None)
+    if form.is_valid():
+        stay = get_object_or_404(Stay, pk=pk)
+        try:
+            move_machine(stay=stay, by=request.user, at=timezone.now(), **form.cleaned_data)
+        except FloorError as error:
+            form.add_error("spot", str(error))
+        else:
+            said = _("It stands at %(spot)s now.") % {"spot": form.cleaned_data["spot"]}
+            messages.success(request, said)
+            return redirect("stand", pk=pk)
+    try:
+        page = stand_page(pk)
+    except Stay.DoesNotExist as error:
+        raise Http404 from error
+    status = 422 if form.errors else 200
+    context = {"page": page, "form": form, "fresh": MoveForm()}
+    return render(request, "floor/stand.html", context, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+def spots(request):
+    form = SpotForm(request.POST or None)
+    if form.is_valid():
+        try:
+            spot = add_spot(**form.cleaned_data)
+        except FloorError as error:
+            form.add_error("name", str(error))
+        else:
+            messages.success(request, _("%(spot)s can be chosen now.") % {"spot": spot})
+            return redirect("spot-list")
+    context = {"form": form, "spots": spots_with_machines()}
+    return render(request, "floor/spot_list.html", context, status=422 if form.errors else 200)
+
+
+@require_POST
+def spot_close(request, pk):
+    spot = get_object_or_404(Spot, pk=pk)
+    try:
+        close_spot(spot=spot)
+    except FloorError as error:
+        messages.error(request, str(error))
+    else:
+        messages.success(request, _("%(spot)s is no longer offered.") % {"spot": spot})
+    return redirect("spot-list")
