@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 from parts.fits.models import Part
 from shop.till.models import LineClass
 from shop.work.models.jobs import WorkOrder
-from units.catalogue.models import Component
+from units.catalogue.models import Component, Kind
 from units.rows.fields import MoneyField, QuantityField, UnitCostField
 
 
@@ -129,7 +129,10 @@ class Approval(models.Model):
 
 
 class FlatRate(models.Model):
-    """Minutes that a kind of work on a component usually takes; the shop edits them."""
+    """Minutes that a kind of work on a component usually takes; the shop edits them.
+
+    One without a ``kind`` counts for every kind of machine that has none of its own.
+    """
 
     class Act(models.TextChoices):
         REPLACE = "replace", _("replace")
@@ -140,14 +143,29 @@ class FlatRate(models.Model):
     component = models.ForeignKey(
         Component, models.CASCADE, verbose_name=_("component"), related_name="flat_rates"
     )
+    kind = models.ForeignKey(
+        Kind,
+        models.CASCADE,
+        verbose_name=_("kind"),
+        related_name="flat_rates",
+        null=True,
+        blank=True,
+    )
     minutes = models.PositiveSmallIntegerField(_("minutes"))
 
     class Meta:
-        ordering = ["component", "act"]
+        ordering = ["component", "act", "kind"]
         verbose_name = _("flat-rate time")
         verbose_name_plural = _("flat-rate times")
         constraints = [
-            models.UniqueConstraint(fields=["act", "component"], name="one_flat_rate_an_act")
+            models.UniqueConstraint(
+                fields=["act", "component"],
+                condition=models.Q(kind=None),
+                name="one_flat_rate_an_act",
+            ),
+            models.UniqueConstraint(
+                fields=["act", "component", "kind"], name="one_flat_rate_an_act_and_kind"
+            ),
         ]
 
     def __str__(self):

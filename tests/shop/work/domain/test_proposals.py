@@ -6,7 +6,8 @@ import pytest
 
 from shop.till.domain.pricing import MarkUpStep, PriceRules
 from shop.work.domain.proposals import FittingPart, Suspicion, propose, split_pairs
-from units.inspections.domain.understanding import Verdict
+from units.inspections.domain.understanding import Verdict, verdicts
+from units.inspections.selectors import understanding_rules
 
 RULES = PriceRules(Decimal(80), Decimal(30), (MarkUpStep(Decimal(0), Decimal("1.5")),))
 MINUTES = {("replace", "running-belt"): 60, ("replace", "deck"): 75, ("service", "deck"): 30}
@@ -41,6 +42,23 @@ def test_a_pair_comes_out_whole():
     made = propose([BELT, DECK], {}, MINUTES, RULES)
     parts = [one.component for one in made if one.line_class == "part"]
     assert parts == ["running-belt", "deck"]
+
+
+def test_what_is_only_expected_or_cleared_makes_no_line():
+    assert propose([verdict("deck", "expect"), verdict("fan", "clear")], {}, MINUTES, RULES) == []
+
+
+def test_cause_and_consequence_come_onto_one_estimate():
+    found = [("deck", "grooved"), ("motor-control-board", "burnt")]
+    made = propose(verdicts(found, understanding_rules(), "treadmill"), {}, MINUTES, RULES)
+    parts = {one.component for one in made if one.line_class == "part"}
+    assert parts == {"deck", "running-belt", "motor-control-board"}
+
+
+def test_an_expected_pair_is_no_pair_of_an_estimate():
+    """What nobody looked at is priced in a bid, never promised to a customer."""
+    found = verdicts([], understanding_rules(), "treadmill", "club")
+    assert split_pairs(found, ["running-belt"], ["running-belt"]) == []
 
 
 def test_a_component_without_a_known_part_has_a_line_to_be_priced():
