@@ -19,6 +19,8 @@ POPULATIONS = (PRIVATE, REPAIR, CLUB)
 # From the widest ring inwards.
 LEVELS = ("grade", "model", "hours", "state")
 HOURS_NOT_KNOWN = "not-known"
+Sums = dict[tuple[tuple, str], tuple[int, int]]
+NOTHING = (0, 0)
 # Chances in words: up to each bound, and beyond the last. Common practice, no published source.
 FREQUENCIES = ((0.05, "seldom"), (0.20, "sometimes"), (0.50, "often"), (0.80, "mostly"))
 NEARLY_ALWAYS = "nearly-always"
@@ -96,6 +98,7 @@ class Chance:
     looked_here: int
     worn_here: int
     looked_elsewhere: int
+    worn_elsewhere: int
 
     @property
     def mean(self) -> float:
@@ -131,45 +134,70 @@ class Chance:
 
 
 def chances(cells: Iterable[Cell], tallies: Iterable[Tally], stated: Stated) -> dict[Cell, Chance]:
-    """The chance of every cell, each from the tallies of its kind and component."""
+    """The chance of every cell, each from the tallies of its kind and component.
+
+    The posterior of each ring is the prior of the next one inwards, at no more than the stated
+    strength. A look at another population counts in its ring at the stated discount. The tallies
+    are summed up once for all cells that ask for the same levels.
+    """
     heard: dict[tuple[str, str], list[Tally]] = {}
     for tally in tallies:
         heard.setdefault((tally.cell.kind, tally.cell.component), []).append(tally)
-    return {
-        cell: chance(cell, heard.get((cell.kind, cell.component), ()), stated)
-        for cell in dict.fromkeys(cells)
-    }
+    sums: dict[tuple, Sums] = {}
+    found = {}
+    for cell in dict.fromkeys(cells):
+        asked = tuple(level for level in LEVELS if getattr(cell, level))
+        key = cell.kind, cell.component, asked
+        if key not in sums:
+            sums[key] = _summed(heard.get(key[:2], ()), asked)
+        found[cell] = _chance(cell, asked, sums[key], stated)
+    return found
 
 
 def chance(cell: Cell, tallies: Iterable[Tally], stated: Stated) -> Chance:
-    """The chance of one cell; ``tallies`` are of its kind and component.
+    """The chance of one cell: see ``chances``."""
+    return chances([cell], tallies, stated)[cell]
 
-    The posterior of each ring is the prior of the next one inwards, at no more than the stated
-    strength. A look at another population counts in its ring at the stated discount.
-    """
-    asked = [level for level in LEVELS if getattr(cell, level)]
-    rings = [[0.0, 0.0] for _ in range(len(asked) + 1)]
-    here, elsewhere = [0, 0], 0
+
+def _summed(tallies: Iterable[Tally], asked: Sequence[str]) -> Sums:
+    """Looked at and worn, by how a cell's levels begin and by population."""
+    sums: Sums = {}
     for tally in tallies:
-        depth, mine = _depth(cell, tally.cell, asked), tally.cell.population == cell.population
-        weight = 1 if mine else stated.elsewhere
-        rings[depth][0] += weight * tally.worn
-        rings[depth][1] += weight * (tally.looked - tally.worn)
-        if mine and depth == len(asked):
-            here = [here[0] + tally.looked, here[1] + tally.worn]
-        else:
-            elsewhere += tally.looked
-    prior = stated.prior(cell)
-    bound = [stated.strengths[level] for level in asked]
-    return Chance(*_inwards(prior, rings, bound), *here, elsewhere)
+        values = _values(tally.cell, asked)
+        for depth in range(len(values) + 1):
+            place = values[:depth], tally.cell.population
+            looked, worn = sums.get(place, NOTHING)
+            sums[place] = looked + tally.looked, worn + tally.worn
+    return sums
 
 
-def _depth(cell: Cell, other: Cell, asked: Sequence[str]) -> int:
-    """In how many of the levels asked, from outside, another cell is the same."""
-    for depth, level in enumerate(asked):
-        if getattr(cell, level) != getattr(other, level):
-            return depth
-    return len(asked)
+def _chance(cell: Cell, asked: Sequence[str], sums: Sums, stated: Stated) -> Chance:
+    values = _values(cell, asked)
+    rings = [[0.0, 0.0] for _ in range(len(values) + 1)]
+    for depth, ring in enumerate(rings):
+        for population in POPULATIONS:
+            weight = 1 if population == cell.population else stated.elsewhere
+            looked, worn = sums.get((values[:depth], population), NOTHING)
+            if depth < len(values):
+                # What stands in the next ring inwards is counted there.
+                inner = sums.get((values[: depth + 1], population), NOTHING)
+                looked, worn = looked - inner[0], worn - inner[1]
+            ring[0] += weight * worn
+            ring[1] += weight * (looked - worn)
+    bounds = [stated.strengths[level] for level in asked]
+    told = [sums.get(((), population), NOTHING) for population in POPULATIONS]
+    looked, worn = sums.get((values, cell.population), NOTHING)
+    return Chance(
+        *_inwards(stated.prior(cell), rings, bounds),
+        looked_here=looked,
+        worn_here=worn,
+        looked_elsewhere=sum(one[0] for one in told) - looked,
+        worn_elsewhere=sum(one[1] for one in told) - worn,
+    )
+
+
+def _values(cell: Cell, asked: Sequence[str]) -> tuple:
+    return tuple(getattr(cell, level) for level in asked)
 
 
 def _inwards(prior: Prior, rings, bounds: Sequence[float]) -> tuple[float, float, float]:

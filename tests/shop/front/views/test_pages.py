@@ -249,7 +249,7 @@ def test_a_models_page_says_what_usually_needs_replacing_and_by_what(sit):
     looked_at(machine("CV000124"), "sound")
     looked_at(machine("HG1", number="OTHER-1"), "sound")
     page = model_page(sit("technician"), unit.model)
-    assert "1 of 2 here; 1 elsewhere" in page
+    assert "1 of 2 here; 0 of 1 elsewhere" in page
     assert "shop default only" not in page
 
 

@@ -99,7 +99,8 @@ def test_two_rings_by_hand():
     odds = chance(ask, tallies, believed())
     assert (odds.alpha, odds.beta) == pytest.approx((9, 15))
     assert odds.effective == pytest.approx(15 + 4)
-    assert (odds.looked_here, odds.looked_elsewhere) == (4, 30)
+    assert (odds.worn_here, odds.looked_here) == (3, 4)
+    assert (odds.worn_elsewhere, odds.looked_elsewhere) == (10, 30)
 
 
 def test_passing_inwards_never_adds_strength():
