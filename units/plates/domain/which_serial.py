@@ -28,6 +28,10 @@ STRANGE = -2.0  # a shape that this maker's serials have not had, and less the m
 MOST_TOLD = 20
 TURN = 1.2  # letters and digits mostly stand together: each turn between them makes it rarer
 ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
+# Makers leave out of their serials the letters that look like figures; ISO 3779 forbids the three
+# in the numbers of road vehicles.
+SHUNNED = set("IOQ")
+SHUNNED_LETTER = -1.0  # a logarithm, beside what a maker's own letters tell
 ENOUGH = 8
 LEAST_GONE, MOST_GONE = 2, 5
 LIKELY_SWAP = 0.02
@@ -42,6 +46,7 @@ class Serials:
     def __init__(self, knowledge: Knowledge, maker: str):
         keys = [match_key(serial) for name, serial in knowledge.serials if maker in ("", name)]
         self.shapes = Counter(shape_of(key) for key in keys)
+        self._letters = Counter(char for key in keys for char in key if char.isalpha())
         self._chars: dict[str, list[Counter]] = {}
         for key in keys:
             places = self._chars.setdefault(shape_of(key), [Counter() for _char in key])
@@ -78,7 +83,8 @@ class Serials:
         if shape not in self.shapes:
             told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
             zero_first = key[:1] == "0" and key[1:2].isalpha()
-            return told - TURN * turns(key) - ZERO_FIRST * zero_first
+            told -= TURN * turns(key) + ZERO_FIRST * zero_first
+            return told + sum(self._shunned(char) for char in SHUNNED.intersection(key))
         prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
         for counter, char in zip(self._chars[shape], key, strict=True):
             even = 0.1 if char.isdigit() else 1 / 26
@@ -86,6 +92,12 @@ class Serials:
             weight = 0.5 if char.isdigit() else 1.0
             prior += math.log((0.3 * even + 0.7 * max(share, 0.01)) / even) * weight
         return prior
+
+    def _shunned(self, char: str) -> float:
+        """How far this letter speaks against a serial, a logarithm of at most 0: the more, the more
+        letters of the maker's serials are known and the fewer of them are this one."""
+        share = (self._letters[char] + 1) * 26 / (self._letters.total() + 26)
+        return min(0.0, SHUNNED_LETTER + math.log(share))
 
 
 def which_serial(
