@@ -7,15 +7,15 @@ one order, each to its own advantage, is no optimum over the whole lot: it errs 
 """
 
 from collections.abc import Mapping, Set
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from shop.lots.domain.assumptions import Assumptions
 from shop.lots.domain.inputs import FATES, Goods, Lot, Machine
-from shop.lots.domain.looking import NO_ROUTE, WORKERS, Looked, Plan
+from shop.lots.domain.looking import NO_ROUTE, Looked, Plan
 from shop.lots.domain.normal import mean_one
+from shop.lots.domain.threads import side_by_side
 
 AT_ONCE = 4096  # draws that one thread settles together
 NEVER = np.float32(-np.inf)
@@ -101,10 +101,7 @@ def settle(
     rows = [at for at, one in enumerate(lot.machines) if one.key not in without]
     starts = range(0, plan.count, AT_ONCE)
     parts = [slice(start, min(start + AT_ONCE, plan.count)) for start in starts]
-    with ThreadPoolExecutor(WORKERS) as pool:
-        done = list(
-            pool.map(lambda at: _Range(lot, looked, markets, foresight, at).settle(rows), parts)
-        )
+    done = side_by_side(lambda at: _Range(lot, looked, markets, foresight, at).settle(rows), parts)
     back, costs = (np.concatenate([one[at] for one in done]) for at in (0, 1))
     worth, chosen = (sum(one[at] for one in done) / plan.count for at in (2, 3))
     for goods in lot.goods:

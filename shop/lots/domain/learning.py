@@ -8,13 +8,15 @@ each other beyond that is left to the dependence.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 
 from shop.lots.domain.inputs import Odds, Price
 from shop.lots.domain.normal import chance_of, value_of
 
-NODES = 9  # of the quadrature over each factor
+FAR = 4.5  # standard deviations over which a factor is integrated
+LOT_STEP, MACHINE_STEP = 0.25, 0.75
 LEAST = 1e-9  # a chance below it is taken for it
 
 
@@ -104,24 +106,35 @@ def stated_weights(
 
 def learn_weights(weights: Weights, lot: Sequence[Outcome]) -> Weights:
     """The belief after one lot: each pair's likelihood, both factors integrated out."""
-    logs = tuple(
-        log + lot_likelihood(lot, *pair)
-        for log, pair in zip(weights.logs, weights.pairs, strict=True)
-    )
-    return replace(weights, logs=logs)
+    told = lot_likelihoods(lot, np.array(weights.pairs))
+    return replace(weights, logs=tuple((np.array(weights.logs) + told).tolist()))
 
 
-def lot_likelihood(lot: Sequence[Outcome], a: float, b: float) -> float:
-    """Logarithm of the chance of one lot's outcomes, by Gauss-Hermite quadrature."""
-    nodes, weights = np.polynomial.hermite_e.hermegauss(NODES)
-    weights = weights / weights.sum()
-    rest = math.sqrt(1 - a * a - b * b)
-    factors = a * nodes[:, None] + b * nodes[None, :]  # lot x machine
-    total = np.zeros(NODES)
+@cache
+def _factor(step: float) -> tuple[np.ndarray, np.ndarray]:
+    """Values of a standard normal factor so far apart, and their weights (trapezoid rule)."""
+    reach = int(FAR / step)
+    nodes = step * np.arange(-reach, reach + 1)
+    weights = np.exp(-nodes * nodes / 2)
+    return nodes, weights / weights.sum()
+
+
+def lot_likelihoods(lot: Sequence[Outcome], pairs: np.ndarray) -> np.ndarray:
+    """Logarithm of the chance of one lot's outcomes under each pair of weights (pairs x 2).
+
+    The lot's factor is integrated out and, within it, each machine's. Many machines leave little
+    doubt of their lot's factor, so its steps are the finer ones.
+    """
+    lots, lot_shares = _factor(LOT_STEP)
+    machines, machine_shares = _factor(MACHINE_STEP)
+    a, b = pairs.T[:, :, None, None]
+    factors = a * lots[:, None] + b * machines  # pairs x lot x machine
+    rest = np.sqrt(1 - a * a - b * b)
+    total = np.zeros((len(pairs), len(lots)))
     for one in lot:
-        latent = (value_of(one.chances)[:, None, None] - factors) / rest
+        latent = (value_of(one.chances)[:, None, None, None] - factors) / rest
         fails = np.clip(chance_of(latent), LEAST, 1 - LEAST)
-        seen = np.where(one.failed[:, None, None], fails, 1 - fails).prod(axis=0)
-        total += np.log(seen @ weights)
-    top = total.max()
-    return float(top + math.log(weights @ np.exp(total - top)))
+        seen = np.where(one.failed[:, None, None, None], fails, 1 - fails).prod(axis=0)
+        total += np.log(seen @ machine_shares)
+    top = total.max(axis=1, keepdims=True)
+    return top[:, 0] + np.log(np.exp(total - top) @ lot_shares)

@@ -5,7 +5,6 @@ where ``Phi(z)`` is below its odds. Given both factors that is a threshold for a
 """
 
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
@@ -16,11 +15,11 @@ from shop.lots.domain.inputs import Component, Lot, Machine, Model, Route
 from shop.lots.domain.normal import RESOLUTION, SIXTEEN_BITS, STEPS, quantiles16, thresholds
 from shop.lots.domain.odds import STRATA, latent_strata
 from shop.lots.domain.streams import BLOCK, draw16, stream
+from shop.lots.domain.threads import side_by_side
 
 NO_ROUTE = np.float32(1e7)  # stands for the price of a part that cannot be had
 FACTORS = 3  # rows of a machine's stream before its components: machine factor, price, months
 AT_ONCE = 16  # machines of one model that one thread looks at together
-WORKERS = 2
 
 
 @dataclass(frozen=True)
@@ -113,8 +112,7 @@ def look(lot: Lot, count: int, seed: int) -> Looked:
         plan.lot_factor,
         plan.weights,
     )  # made once, before the threads want them
-    with ThreadPoolExecutor(WORKERS) as pool:
-        list(pool.map(lambda chunk: _look_at(looked, *chunk), _chunks(lot.machines)))
+    side_by_side(lambda chunk: _look_at(looked, *chunk), list(_chunks(lot.machines)))
     return looked
 
 

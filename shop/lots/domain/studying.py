@@ -146,16 +146,18 @@ def _mean(odds: Odds) -> float:
     return odds.alpha / (odds.alpha + odds.beta)
 
 
-def study_shop(number: int, seed: int) -> list[Judged]:
-    """One shop's whole life: ``JUDGED`` lots, the same ones after each of ``STAGES``."""
+def study_shop(
+    number: int, seed: int, stages: Sequence[int] = STAGES, judged: int = JUDGED
+) -> list[Judged]:
+    """One shop's whole life: so many lots, the same ones judged after each of ``stages``."""
     source = stream(seed, "shop", str(number))
     world = draw_world(source)
-    lots = [draw_offer(world, source) for _ in range(max(STAGES))]
-    kept = [draw_offer(world, source) for _ in range(JUDGED)]
+    lots = [draw_offer(world, source) for _ in range(max(stages))]
+    kept = [draw_offer(world, source) for _ in range(judged)]
     shops, rule = _learn_all(world, lots, source)
     return [
         _judge(world, shops[stage], one, stage, rule * one.listed)
-        for stage in STAGES
+        for stage in stages
         for one in kept
     ]
 
