@@ -2,7 +2,6 @@
 
 import pytest
 
-from tests.browser.states import states
 from tests.browser.walking import Walker
 
 PAIR = {
@@ -13,9 +12,21 @@ PAIR = {
 }
 
 
+TREADMILL = """
+from django.contrib.auth.models import User
+from django.utils import timezone
+from units.catalogue.models import Kind, MachineModel, Maker, Unit
+maker = Maker.objects.create(name="Corvane", key="CORVANE")
+words = {"number": "TR-7", "key": "TR7", "kind": Kind.objects.get(slug="treadmill")}
+model = MachineModel.objects.create(maker=maker, **words)
+seen = {"first_seen_at": timezone.now(), "first_seen_by": User.objects.first()}
+Unit.objects.create(model=model, maker=maker, serial="CV1", serial_key="CV1", **seen)
+"""
+
+
 @pytest.fixture
 def walker(shop, page, axe):
-    states(shop, "job_in_work")
+    shop.database.python(TREADMILL)
     return Walker(shop, page, axe)
 
 

@@ -124,6 +124,13 @@ def test_the_list_names_every_tool_and_keeps_the_machine(bench, unit):
         assert f"{reverse('measuring-tool', args=[one.slug])}?unit={unit.pk}" in page
 
 
+def test_a_machine_is_offered_the_tools_of_its_kind(bench):
+    rower = UnitFactory(model=MachineModelFactory(kind__slug="rower"))
+    page = bench.get(reverse("measuring-tools"), {"unit": rower.pk}).content.decode()
+    assert reverse("measuring-tool", args=["supply"]) in page
+    assert reverse("measuring-tool", args=["friction"]) not in page
+
+
 @pytest.mark.parametrize("slug", list(TOOLS))
 def test_a_tool_opens_empty_and_with_its_cautions(bench, slug):
     answer = bench.get(tool(slug))
@@ -355,7 +362,7 @@ class TestMeasured:
         assert [point.words for point in series.points] == ["11 A", "9.20 ± 0.10 A"]
         assert series.change == "-1.8 A"
         assert not series.unlike
-        assert [spot.x for spot in series.chart.spots] == [64, 620]
+        assert [spot.x for spot in series.chart.spots] == [56, 386]
 
     def test_before_and_after_are_those_of_one_document(self, unit, technician, inspection):
         keep(unit, technician, at=MORNING + timedelta(days=1))
@@ -390,7 +397,7 @@ class TestMeasured:
         keep(unit, technician)
         keep(unit, technician, outcome=outcome(6.3), at=MORNING + timedelta(days=30))
         page = bench.get(reverse("machine-measures", args=[unit.pk])).content.decode()
-        assert 'role="img" aria-label="Current against the baseline: from 9.20 ± 0.10 A' in page
+        assert 'role="img" aria-label="Current under load: from 9.20 ± 0.10 A' in page
         assert "<polyline" in page
         assert page.count("Withdraw") == 2
         assert "-2.9 A" in page

@@ -236,7 +236,7 @@ def _from_steps(unit: Unit):
 
 
 def _from_tools(unit: Unit, system: str):
-    titles = {tool.name: tool.title for tool in reversed(TOOLS.values())}
+    titles = {tool.name: tool.called for tool in TOOLS.values()}
     rows = MeasureReading.objects.standing().filter(unit=unit).select_related("inspection")
     for reading in rows:
         value, doubt, symbol = shown(reading, system)

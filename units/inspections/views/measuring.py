@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from units.catalogue.models import Unit
 from units.inspections.domain.measures.outside import SYSTEMS
-from units.inspections.domain.measures.tools import TOOLS
+from units.inspections.domain.measures.tools import TOOLS, tools_for
 from units.inspections.forms import FORMS, KeepForm, WithdrawReadingForm
 from units.inspections.models import Inspection, MeasureReading
 from units.inspections.selectors import measured, tell, tool_page
@@ -44,7 +44,11 @@ def _named(rows, text: str):
 @require_GET
 def measuring_tools(request):
     unit, inspection = subject_of(request)
-    context = {"tools": TOOLS.values(), "unit": unit, "inspection": inspection}
+    context = {
+        "tools": tools_for(unit and unit.model.kind_id),
+        "unit": unit,
+        "inspection": inspection,
+    }
     return render(request, "inspections/measuring_tools.html", context)
 
 

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from math import ceil, floor, log10
 
-WIDTH, HEIGHT = 640, 220
-LEFT, RIGHT, TOP, BOTTOM = 64, 20, 16, 34
+WIDTH, HEIGHT = 400, 200  # narrow, so that its words can be read on a telephone
+LEFT, RIGHT, TOP, BOTTOM = 56, 14, 14, 32
+LEAST = 1e-6  # no kept reading is finer
 LINES = 4  # level lines at most, besides the lowest
 
 
@@ -48,7 +49,7 @@ def draw(rows: Sequence[tuple[datetime, float, float]]) -> Chart:
     zero, so that a small change never looks like a large one."""
     most = max(value + doubt for _, value, doubt in rows)
     least = min(0.0, *(value - doubt for _, value, doubt in rows))
-    step = nice_step((most - least) or 1.0)
+    step = nice_step(max(most - least, LEAST))
     low, high = floor(least / step), max(ceil(most / step - 1e-9), 1)
     first, last = rows[0][0], rows[-1][0]
     whole = (last - first).total_seconds()

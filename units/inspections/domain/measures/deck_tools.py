@@ -161,33 +161,40 @@ NO_IDLE = Saying(
     state="part",
 )
 
+TREADMILLS = ("treadmill",)
 LOADED = ("maker-first", "stand-off", "moving-parts")
 TOOLS = (
     Tool(
         "current",
         "current",
+        _("Current under load"),
         _("Current against the baseline"),
         _("The main way to judge belt and deck: the same speed and walker as on a sound machine."),
         current_alike,
         LOADED,
         ("alike",),
+        TREADMILLS,
     ),
     Tool(
         "friction",
         "friction",
         _("Friction of belt on deck"),
+        _("Friction of belt on deck"),
         _("Without a baseline: from what the machine draws, the walker’s mass and the speed."),
         belt_on_deck,
         LOADED,
         ("efficiency-cord", "efficiency-motor", "power-factor"),
+        TREADMILLS,
     ),
     Tool(
         "incline",
         "incline",
         _("Incline"),
+        _("Incline"),
         _("How much the front stands above the rear, over the distance along the floor."),
         incline,
         ("maker-first", "crush", "moving-parts"),
         ("incline-reach",),
+        ("treadmill", "elliptical"),
     ),
 )

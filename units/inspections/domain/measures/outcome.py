@@ -52,16 +52,19 @@ class Outcome:
 
 @dataclass(frozen=True)
 class Tool:
-    """A measuring tool. ``name`` is what its main figure is kept as; a protocol's step of that key
-    asks for the same. ``assumes`` are keys of the table of assumptions."""
+    """A measuring tool. ``name`` is what its main figure is kept as (a protocol's step of that key
+    asks for the same) and ``called`` how a course of them is headed. ``assumes`` are keys of the
+    table of assumptions; ``kinds`` the kinds of machine that it is for, none meaning all."""
 
     slug: str
     name: str
+    called: str
     title: str
     about: str
     work: Callable[[Mapping], Outcome]
     cautions: tuple[str, ...] = ("maker-first",)
     assumes: tuple[str, ...] = ()
+    kinds: tuple[str, ...] = ()
 
 
 def rounded(value: float, uncertainty: float) -> tuple[Decimal, Decimal]:

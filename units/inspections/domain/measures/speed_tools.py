@@ -12,6 +12,7 @@ from units.inspections.domain.measures.speed import (
 )
 from units.inspections.domain.tables import gettext_noop as _
 
+TREADMILLS = ("treadmill",)
 RUNNING = ("maker-first", "stand-off", "moving-parts")
 
 
@@ -100,37 +101,45 @@ TOOLS = (
     Tool(
         "belt-speed",
         "belt-speed",
+        _("Speed of the belt"),
         _("Belt speed by turns"),
         _("Mark the belt, count how often the mark comes by, and stop the time."),
         by_turns,
         RUNNING,
         ("speed-error",),
+        TREADMILLS,
     ),
     Tool(
         "roller-speed",
         "belt-speed",
+        _("Speed of the belt"),
         _("Belt speed by the roller"),
         _("The roller’s turns a minute, by a tachometer, and its diameter."),
         by_roller,
         RUNNING,
         ("speed-error",),
+        TREADMILLS,
     ),
     Tool(
         "drive-speed",
         "belt-speed",
+        _("Speed of the belt"),
         _("Belt speed by the drive"),
         _("The motor’s turns a minute through both pulleys to the roller."),
         by_drive,
         RUNNING,
         ("speed-error",),
+        TREADMILLS,
     ),
     Tool(
         "speed-range",
         "speed",
+        _("The display is off by"),
         _("The display over the range"),
         _("Shown and measured speed at a low, a middle and a high speed."),
         over_range,
         RUNNING,
         ("speed-error",),
+        TREADMILLS,
     ),
 )

@@ -128,6 +128,7 @@ TOOLS = (
     Tool(
         "belt-tension",
         "drive-belt-tension",
+        _("Tension of the drive belt"),
         _("Tension of a ribbed belt"),
         _("Pluck the free span and read its sound in hertz, with a telephone’s tuner."),
         belt_tension,
@@ -136,6 +137,7 @@ TOOLS = (
     Tool(
         "supply",
         "source-resistance",
+        _("Resistance behind the outlet"),
         _("Outlet, cord or machine?"),
         _("The voltage with the machine still and under load tells which of them is to blame."),
         supply,
@@ -145,6 +147,7 @@ TOOLS = (
     Tool(
         "cord",
         "cord-drop",
+        _("An extension cord takes"),
         _("Extension cord"),
         _("What a cord of this gauge and length takes of the voltage."),
         cord,

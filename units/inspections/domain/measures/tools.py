@@ -6,3 +6,8 @@ from units.inspections.domain.measures.outcome import Tool
 TOOLS: dict[str, Tool] = {
     tool.slug: tool for tool in (*deck_tools.TOOLS, *speed_tools.TOOLS, *supply_tools.TOOLS)
 }
+
+
+def tools_for(kind: str | None) -> list[Tool]:
+    """The tools that a machine of this kind (its slug) is measured with; all without a machine."""
+    return [tool for tool in TOOLS.values() if not kind or not tool.kinds or kind in tool.kinds]
