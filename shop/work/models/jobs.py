@@ -103,6 +103,11 @@ class WorkOrder(models.Model):
         return self.number
 
     @property
+    def is_over(self) -> bool:
+        """Whether nothing is done on the machine for this job any more."""
+        return self.state in {self.State.CLOSED, self.State.HANDED_BACK, self.State.CANCELLED}
+
+    @property
     def is_open(self) -> bool:
         """Whether something is still to be done: the same question as the query ``open()``."""
         over = {self.State.HANDED_BACK, self.State.CANCELLED}

@@ -15,10 +15,17 @@ from shop.work.selectors.taking import Left, left_of, share_out
 from shop.work.selectors.waiting import Waiting, answer_facts, waiting_of
 from units.catalogue.models import Unit
 from units.catalogue.selectors import unit_by_serial
-from units.inspections.models import Finding, Inspection
+from units.inspections.models import Finding, Inspection, Protocol
 from units.inspections.selectors import standing_findings
 from units.rows.fields import QuantityField
 
+# Besides the look on arrival and the final test, which a job waits for.
+OTHER_OCCASIONS = (
+    Protocol.Occasion.REPAIR,
+    Protocol.Occasion.AFTER_MOVE,
+    Protocol.Occasion.PURCHASE,
+    Protocol.Occasion.CLUB,
+)
 NONE = Value(Decimal(0), output_field=QuantityField())
 
 
@@ -55,6 +62,7 @@ class JobPage:
     times: list
     steps: list
     waiting: Waiting | None
+    others: list[Inspection | None]
 
     @property
     def estimate_net(self):
@@ -62,7 +70,14 @@ class JobPage:
 
     @property
     def inspections(self) -> list[Inspection]:
-        return [one for one in (self.arrival, self.final) if one]
+        return [one for one in (self.arrival, self.final, *self.others) if one]
+
+    @property
+    def occasions(self) -> list[tuple[str, str]]:
+        """On which the machine may be looked at besides: ``(occasion, words)``."""
+        if self.job.unit_id is None or self.job.is_over:
+            return []
+        return [(one.value, one.label) for one in OTHER_OCCASIONS]
 
     @property
     def elsewhere(self) -> list[tuple[str, str, str]]:
@@ -107,6 +122,7 @@ def job_page(number: str) -> JobPage:
         came_along=list(job.came_along.all()),
         arrival=_shown(newest_of(links, "arrival")),
         final=_shown(newest_of(links, "final")),
+        others=[_shown(newest_of(links, occasion)) for occasion in OTHER_OCCASIONS],
         estimate=newest,
         steps=list(job.steps.select_related("taken_by")),
         waiting=waiting,

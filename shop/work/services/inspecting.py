@@ -13,8 +13,6 @@ from units.inspections.domain.scope import BENCH, CLUB, HOME, Work
 from units.inspections.models import Inspection, Population, Protocol
 from units.inspections.services import open_inspection
 
-OVER = {WorkOrder.State.CLOSED, WorkOrder.State.HANDED_BACK, WorkOrder.State.CANCELLED}
-
 
 @transaction.atomic
 def inspect_job(*, job: WorkOrder, occasion: str, by: AbstractBaseUser, at: datetime) -> Inspection:
@@ -23,7 +21,7 @@ def inspect_job(*, job: WorkOrder, occasion: str, by: AbstractBaseUser, at: date
     A final test asks for what the work, the kind and the place ask for.
     """
     job = WorkOrder.objects.select_for_update().get(pk=job.pk)
-    if job.state in OVER:
+    if job.is_over:
         raise JobError(_("This job is over; nothing is inspected for it any more."))
     if job.unit is None:
         raise JobError(_("Nobody has seen this machine yet. Name its model and serial first."))

@@ -34,6 +34,8 @@ def open_inspection(
     the machine came from, for the odds that are learnt from what is found. ``work`` bounds a final
     test to what the work asks for; one that is open already is widened by it.
     """
+    if occasion not in Protocol.Occasion:
+        raise InspectionError(_("There is no such occasion for an inspection. Choose one offered."))
     Unit.objects.select_for_update().get(pk=unit.pk)
     mine = Inspection.objects.filter(unit=unit, document=document, protocol__occasion=occasion)
     standing = mine.unfinished().first()
