@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from parts.fits.domain.reading import Reading
 from parts.fits.domain.tables import table
+from units.inspections.domain.measures.ribbed import tension
 
 FORMS = "8PJ1244, 1168 PJ-6, 490J8"
 TENTH_OF_AN_INCH = Decimal("2.54")
@@ -154,11 +155,6 @@ def substitutes(one: Belt, other: Belt, tolerance_mm: Decimal = TOLERANCE_MM) ->
 def ribs_of_width(section: str, width_mm: Decimal) -> int:
     """How many ribs a belt of this width has; 0 for one narrower than half a rib."""
     return int((width_mm / SECTIONS[section].pitch_mm).quantize(Decimal(1), ROUND_HALF_UP))
-
-
-def tension(mass_kg_per_m: Decimal, span_m: Decimal, hertz: Decimal) -> Decimal:
-    """Newtons in a free span of this length that sounds at this frequency when plucked."""
-    return 4 * mass_kg_per_m * span_m**2 * hertz**2
 
 
 def frequency(mass_kg_per_m: Decimal, span_m: Decimal, newtons: Decimal) -> Decimal:

@@ -298,6 +298,11 @@ class TestBaseline:
         own = keep(unit, technician, is_baseline=True)
         assert baseline_for(unit) == own
 
+    def test_one_of_a_model_merged_into_this_counts_too(self, unit, technician):
+        old = MachineModelFactory(merged_into=unit.model)
+        own = keep(UnitFactory(model=old), technician, is_baseline=True)
+        assert baseline_for(unit) == own
+
     def test_another_model_s_and_a_withdrawn_one_do_not_count(self, unit, technician):
         stranger = UnitFactory(model=MachineModelFactory())
         keep(stranger, technician, is_baseline=True)

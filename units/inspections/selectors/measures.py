@@ -9,6 +9,7 @@ from django.utils.translation import gettext, gettext_lazy
 from uncertainties import nominal_value, std_dev
 
 from units.catalogue.models import Unit
+from units.catalogue.selectors import model_families
 from units.inspections.domain.measures import chart
 from units.inspections.domain.measures.facts import assumption, limit
 from units.inspections.domain.measures.friction import taken_alike
@@ -95,14 +96,15 @@ def tool_page(tool: Tool, unit, inspection, system: str) -> dict:
 
 
 def baseline_for(unit: Unit) -> MeasureReading | None:
-    """The newest current of the machine when it was sound, else of another one of its model."""
+    """The newest current of the machine when it was sound, else of another one of its model and of
+    what was merged with that; two queries."""
+    family = model_families([unit.model])[unit.model_id]
     found = (
         MeasureReading.objects.baselines()
-        .filter(name="current", unit__model=unit.model_id)
+        .filter(name="current", unit__model__in=family)
         .select_related("unit__model__maker")
     )
-    rows = sorted(found, key=lambda one: (one.unit_id == unit.pk, one.taken_at, one.pk))
-    return rows[-1] if rows else None
+    return max(found, key=lambda one: (one.unit_id == unit.pk, one.taken_at, one.pk), default=None)
 
 
 def starting_values(
