@@ -74,9 +74,7 @@ def check_paper(upload: File) -> None:
     if not is_pdf(content):
         if read_header(content) is None:
             raise FileRefusedError(
-                _(
-                    "“%(name)s” is neither a PDF nor a picture. Choose a PDF, JPEG, PNG or HEIC file."
-                )
+                _("“%(name)s” is neither a PDF nor a picture. Choose a PDF, JPEG or PNG file.")
                 % {"name": upload.name}
             )
         check_picture(upload)
