@@ -11,7 +11,7 @@ NORMAL_95 = 1.959963984540054  # the two-sided 95 % bound of a standard normal
 
 @dataclass(frozen=True)
 class Share:
-    """A share with the bounds of its 95 % interval."""
+    """A share (or a mean) with the bounds of its 95 % interval."""
 
     value: float
     low: float
@@ -49,7 +49,19 @@ def share_by_cluster(hits: Sequence[Sequence[bool]]) -> Share:
         raise ValueError("nothing to judge")
     value, clusters = sums.sum() / counts.sum(), len(counts)
     if clusters == 1:
-        return Share(value, 0.0, 1.0)
+        return Share(float(value), 0.0, 1.0)
     off = sums - value * counts
     error = math.sqrt(clusters / (clusters - 1) * float(off @ off)) / counts.sum()
-    return Share(value, value - NORMAL_95 * error, value + NORMAL_95 * error)
+    return Share(float(value), float(value - NORMAL_95 * error), float(value + NORMAL_95 * error))
+
+
+def mean_by_cluster(values: Sequence[float]) -> Share:
+    """The mean of one figure for each cluster, with the bounds of its 95 % interval.
+
+    Raises ``ValueError`` for fewer than two: one alone tells nothing of the error.
+    """
+    if len(values) < 2:
+        raise ValueError("one cluster tells nothing of the error")
+    mean = float(np.mean(values))
+    error = NORMAL_95 * float(np.std(values, ddof=1)) / math.sqrt(len(values))
+    return Share(mean, mean - error, mean + error)

@@ -13,7 +13,7 @@ from functools import cache
 import numpy as np
 
 from shop.lots.domain.inputs import Odds, Price
-from shop.lots.domain.normal import chance_of, value_of
+from shop.lots.domain.normal import near_chance_of, value_of
 
 FAR = 4.5  # standard deviations over which a factor is integrated
 LOT_STEP, MACHINE_STEP = 0.25, 0.75
@@ -133,7 +133,7 @@ def lot_likelihoods(lot: Sequence[Outcome], pairs: np.ndarray) -> np.ndarray:
     total = np.zeros((len(pairs), len(lots)))
     for one in lot:
         latent = (value_of(one.chances)[:, None, None, None] - factors) / rest
-        fails = np.clip(chance_of(latent), LEAST, 1 - LEAST)
+        fails = near_chance_of(latent)
         seen = np.where(one.failed[:, None, None, None], fails, 1 - fails).prod(axis=0)
         total += np.log(seen @ machine_shares)
     top = total.max(axis=1, keepdims=True)

@@ -52,6 +52,11 @@ def chance_of(value: np.ndarray | float) -> np.ndarray:
     return np.interp(value, _steps(), chances())
 
 
+def near_chance_of(value: np.ndarray) -> np.ndarray:
+    """``Phi`` at the nearest step of the table: quicker, and within ``phi(0) / (2 RESOLUTION)``."""
+    return np.take(chances(), np.rint(value * RESOLUTION).astype(np.intp) + STEPS, mode="clip")
+
+
 def value_of(chance: np.ndarray | float) -> np.ndarray:
     """The inverse of ``Phi``, held within ``EDGE`` on both sides."""
     return np.interp(chance, chances(), _steps())

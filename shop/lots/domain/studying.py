@@ -1,5 +1,6 @@
 """Shops that bid in simulated worlds, learn from what they buy and repair, and are judged."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -17,7 +18,7 @@ from shop.lots.domain.learning import (
     learn_weights,
     stated_weights,
 )
-from shop.lots.domain.prices import Limit, Opening, opening
+from shop.lots.domain.prices import Limit, Terms, opening
 from shop.lots.domain.reserve import LogNormalReserve
 from shop.lots.domain.streams import stream
 from shop.lots.domain.valuing import Valuation, limit_of, value_lot
@@ -26,6 +27,7 @@ from shop.lots.domain.worlds import (
     MODELS,
     RESERVE_SD,
     RESERVE_SHARE,
+    SHARE_SD,
     Came,
     Offered,
     World,
@@ -46,47 +48,86 @@ RULES = np.linspace(0.0, 0.8, 161)  # shares of the list that the rule of thumb 
 
 
 @dataclass(frozen=True)
+class Sellers:
+    """What is believed of sellers' reserves, as shares of the list: a normal logarithm.
+
+    ``log_sd`` is the doubt of their middle; each strays from it by ``RESERVE_SD`` of his own.
+    """
+
+    log_share: float = math.log(RESERVE_SHARE)
+    log_sd: float = SHARE_SD
+
+    def heard(self, share: float) -> "Sellers":
+        """The belief after one seller's reserve was heard of."""
+        weight = self.log_sd**2 / (self.log_sd**2 + RESERVE_SD**2)
+        middle = self.log_share + weight * (math.log(share) - self.log_share)
+        return Sellers(middle, self.log_sd * math.sqrt(1 - weight))
+
+    def reserve(self, listed: float) -> LogNormalReserve:
+        return LogNormalReserve(
+            math.exp(self.log_share) * listed, math.hypot(self.log_sd, RESERVE_SD)
+        )
+
+
+@dataclass(frozen=True)
 class Shop:
-    """What a shop believes: its models with odds, prices and chances, and the dependence."""
+    """What a shop believes: its models with odds, prices and chances, dependence and sellers."""
 
     models: tuple[Model, ...]
     routes: dict[str, Odds]
     weights: Weights
+    sellers: Sellers
 
     def value(self, offered: Offered, seed: int) -> Valuation:
-        """The offered lot as this shop sees it, without the haul."""
+        """The offered lot as this shop sees it."""
         assumptions = assumptions_of(self.weights.some(PAIRS))
         return value_lot(lot_of(offered, self.models, assumptions), seed=seed, draws=DRAWS)
+
+    def bid(self, valued: Valuation, listed: float, terms: Terms | None) -> float:
+        """The opening within the terms, or the best expected profit where none are set."""
+        expected = float(valued.net.mean())
+        limit = limit_of(valued, terms) if terms else Limit(expected, 0.0)
+        return opening(expected, limit, self.sellers.reserve(listed)).offer
+
+
+@dataclass(frozen=True)
+class Truth:
+    """What is known of a lot once all is sold; ``costs`` are all but the price."""
+
+    listed: float
+    reserve: float
+    back: float
+    costs: float
+
+    @property
+    def net(self) -> float:
+        return self.back - self.costs
 
 
 @dataclass(frozen=True)
 class Judged:
-    """One lot judged after ``learnt`` lots: where the truth lay in what was predicted, and money.
+    """One lot judged after ``learnt`` lots were offered, and where in the prediction it came.
 
-    ``offer`` and ``rule`` are what the shop and the rule of thumb offer, ``net`` what the lot is
-    worth, ``reserve`` what the seller would take, ``knowing`` what one offers who knows ``net``.
+    Offers by name: ``bid`` and ``rule`` keep to the stated terms, ``free_bid`` and ``free_rule``
+    only seek profit; ``knowing`` is made by one who knows what the lot is worth.
     """
 
     learnt: int
     rank: float
-    offer: float
-    rule: float
-    knowing: float
-    net: float
-    reserve: float
+    truth: Truth
+    offers: dict[str, float]
 
-    @property
-    def won(self) -> bool:
-        return self.offer >= self.reserve
+    def won(self, name: str) -> bool:
+        return self.offers[name] >= self.truth.reserve
 
-    def gain(self, offer: float) -> float:
+    def gain(self, name: str) -> float:
         """The profit of an offer at the price paid."""
-        return self.net - offer if offer >= self.reserve else 0.0
+        return self.truth.net - self.offers[name] if self.won(name) else 0.0
 
     @property
     def best(self) -> float:
         """The profit of one who knows worth and reserve."""
-        return max(0.0, self.net - self.reserve)
+        return max(0.0, self.truth.net - self.truth.reserve)
 
 
 def new_shop(world: World) -> Shop:
@@ -99,7 +140,7 @@ def new_shop(world: World) -> Shop:
         if route.chance < 1
     }
     pairs = [(stated()[key].base, spread(key)) for key in ("lot_weight", "machine_weight")]
-    return Shop(world.models, routes, stated_weights(*pairs))
+    return Shop(world.models, routes, stated_weights(*pairs), Sellers())
 
 
 def learn(shop: Shop, offered: Offered, came: Came) -> Shop:
@@ -115,7 +156,8 @@ def learn(shop: Shop, offered: Offered, came: Came) -> Shop:
         _learn_model(model, _of(offered, came, at), came, routes, lot_weight)
         for at, model in enumerate(shop.models)
     )
-    return Shop(models, routes, learn_weights(shop.weights, came.outcomes))
+    weights = learn_weights(shop.weights, came.outcomes)
+    return replace(shop, models=models, routes=routes, weights=weights)
 
 
 def _of(offered: Offered, came: Came, model: int) -> list[Outcome]:
@@ -154,28 +196,34 @@ def study_shop(
     world = draw_world(source)
     lots = [draw_offer(world, source) for _ in range(max(stages))]
     kept = [draw_offer(world, source) for _ in range(judged)]
-    shops, rule = _learn_all(world, lots, source)
-    return [
-        _judge(world, shops[stage], one, stage, rule * one.listed)
-        for stage in stages
-        for one in kept
-    ]
+    shops, truths = _learn_all(world, lots, source)
+    rules = {
+        "rule": tuned_rule(truths, stated_terms()),
+        "free_rule": tuned_rule(truths, None),
+    }
+    return [_judge(world, shops[stage], one, stage, rules) for stage in stages for one in kept]
 
 
 def _learn_all(world: World, lots: Sequence[Offered], source: Generator):
-    """The shop after each number of lots that were offered, and the rule tuned on all of them."""
+    """The shop after each number of lots that were offered, and the truth of all of them."""
     shop = new_shop(world)
-    shops, nets = [shop], []
+    shops, truths = [shop], []
     for offered in lots:
         for _ in range(JOBS):
             shop = _close_job(world, shop, source)
         valued = shop.value(offered, offered.seed + 1)
         came = what_came(world, offered, valued.lot)
-        nets.append(came.net - valued.haul.cost)
-        if bid(valued, offered).offer >= offered.reserve:
+        truths.append(_truth(offered, came, valued))
+        if shop.bid(valued, offered.listed, stated_terms()) >= offered.reserve:
             shop = learn(shop, offered, came)
+        heard = shop.sellers.heard(offered.reserve / offered.listed)
+        shop = replace(shop, sellers=heard)
         shops.append(shop)
-    return shops, tuned_rule(lots, nets)
+    return shops, truths
+
+
+def _truth(offered: Offered, came: Came, valued: Valuation) -> Truth:
+    return Truth(offered.listed, offered.reserve, came.back, came.costs + valued.haul.cost)
 
 
 def _close_job(world: World, shop: Shop, source: Generator) -> Shop:
@@ -186,40 +234,39 @@ def _close_job(world: World, shop: Shop, source: Generator) -> Shop:
     return learn(shop, offered, replace(came, ratios={}))
 
 
-def bid(valued: Valuation, offered: Offered) -> Opening:
-    """The opening of a shop that knows its sellers' reserves only as they are stated."""
-    expected = float(valued.net.mean())
-    return opening(expected, limit_of(valued, stated_terms()), _reserve(offered))
-
-
-def _reserve(offered: Offered) -> LogNormalReserve:
-    return LogNormalReserve(RESERVE_SHARE * offered.listed, RESERVE_SD)
-
-
-def tuned_rule(lots: Sequence[Offered], nets: Sequence[float]) -> float:
+def tuned_rule(truths: Sequence[Truth], terms: Terms | None) -> float:
     """The share of the listed prices that would have brought most on these lots.
 
-    It is tuned on what every lot was worth and what every seller would have taken, bought or not:
-    more than a shop would know.
+    Within terms only shares count whose lots met the margin as often as is wanted; none is 0. The
+    rule is tuned on what every lot was worth and every seller would have taken, bought or not: more
+    than a shop would know.
     """
-    listed, reserve, net = np.array(
-        [(one.listed, one.reserve, net) for one, net in zip(lots, nets, strict=True)]
-    ).T
-    offers = RULES[:, None] * listed
-    gains = np.where(offers >= reserve, net - offers, 0).sum(axis=1)
-    return float(RULES[int(gains.argmax())])
+    best, best_gain = 0.0, 0.0
+    for share in RULES:
+        bought = [one for one in truths if share * one.listed >= one.reserve]
+        gains = [one.net - share * one.listed for one in bought]
+        if sum(gains) > best_gain and (terms is None or _kept(bought, gains, share, terms)):
+            best, best_gain = float(share), sum(gains)
+    return best
 
 
-def _judge(world: World, shop: Shop, offered: Offered, stage: int, rule: float) -> Judged:
+def _kept(bought: Sequence[Truth], gains: Sequence[float], share: float, terms: Terms) -> bool:
+    """Whether the margin was met as often as is wanted."""
+    met = [
+        gain >= terms.margin * (one.costs + share * one.listed)
+        for one, gain in zip(bought, gains, strict=True)
+    ]
+    return sum(met) >= terms.odds * len(met)
+
+
+def _judge(
+    world: World, shop: Shop, offered: Offered, stage: int, rules: dict[str, float]
+) -> Judged:
     valued = shop.value(offered, offered.seed + 2)
-    net = what_came(world, offered, valued.lot).net - valued.haul.cost
-    knowing = opening(net, Limit(net, 0.0), _reserve(offered)).offer if net > 0 else 0.0
-    return Judged(
-        stage,
-        rank_of(net, valued.net),
-        bid(valued, offered).offer,
-        rule,
-        knowing,
-        net,
-        offered.reserve,
-    )
+    truth = _truth(offered, what_came(world, offered, valued.lot), valued)
+    reserve = shop.sellers.reserve(offered.listed)
+    offers = {name: share * offered.listed for name, share in rules.items()}
+    offers["bid"] = shop.bid(valued, offered.listed, stated_terms())
+    offers["free_bid"] = shop.bid(valued, offered.listed, None)
+    offers["knowing"] = opening(truth.net, Limit(truth.net, 0.0), reserve).offer
+    return Judged(stage, rank_of(truth.net, valued.net), truth, offers)

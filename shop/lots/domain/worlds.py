@@ -25,6 +25,7 @@ LEVEL_SD, TRUE_LEVEL_SD = 0.18, 0.25
 OWN_SD = 0.12
 WIDER = 1.4  # the truth of the dependence has so many times the stated spread
 RESERVE_SHARE, RESERVE_SD = 0.25, 0.40  # of the prices that the machines would bring
+SHARE_SD = 0.15  # how far the sellers of one world stray from that share together
 
 
 @dataclass(frozen=True)
@@ -58,12 +59,13 @@ class Offered:
 
 @dataclass(frozen=True)
 class Came:
-    """What came of a lot: ``net`` is back less costs but the price paid and the haul.
+    """What came back of a lot, and what it cost but for the price paid and the haul.
 
     ``outcomes`` by machine; ``ratios`` by model, of prices to what the shop expected.
     """
 
-    net: float
+    back: float
+    costs: float
     outcomes: tuple[Outcome, ...]
     ratios: dict[str, list[float]]
 
@@ -83,7 +85,7 @@ def draw_world(source: Generator) -> World:
         for model in models
     }
     market_sd = stated()["market_sd"].base * float(np.exp(source.normal(0, 0.25)))
-    share = RESERVE_SHARE * float(np.exp(source.normal(0, 0.15)))
+    share = RESERVE_SHARE * float(np.exp(source.normal(0, SHARE_SD)))
     return World(models, odds, routes, prices, _true_dependence(source), market_sd, share)
 
 
@@ -122,8 +124,8 @@ def what_came(world: World, offered: Offered, believed: Lot) -> Came:
             own = float(mean_one(OWN_SD, looked.price[row, 0]))
             key = machine.model.key
             ratios.setdefault(key, []).append(float(levels[key][0]) * own)
-    net = float(settled.back[0] - settled.costs[0])
-    return Came(net, tuple(outcomes_of(true_lot, offered.seed, believed)), ratios)
+    outcomes = tuple(outcomes_of(true_lot, offered.seed, believed))
+    return Came(float(settled.back[0]), float(settled.costs[0]), outcomes, ratios)
 
 
 def _levels(world: World, offered: Offered, believed: Lot) -> dict[str, np.ndarray]:

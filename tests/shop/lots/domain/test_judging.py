@@ -1,7 +1,13 @@
 import numpy as np
 import pytest
 
-from shop.lots.domain.judging import rank_histogram, rank_of, share_by_cluster, within
+from shop.lots.domain.judging import (
+    mean_by_cluster,
+    rank_histogram,
+    rank_of,
+    share_by_cluster,
+    within,
+)
 
 
 def test_a_rank_is_the_share_of_the_draws_below_ties_by_half():
@@ -50,3 +56,13 @@ def test_one_cluster_tells_nothing_of_its_error():
 def test_nothing_to_judge_is_refused():
     with pytest.raises(ValueError, match="nothing to judge"):
         share_by_cluster([[], []])
+
+
+def test_the_mean_over_clusters():
+    """By hand: 1, 2, 3 have the mean 2 and the standard error 1 / sqrt(3)."""
+    mean = mean_by_cluster([1.0, 2.0, 3.0])
+    assert mean.value == 2
+    assert mean.high - 2 == pytest.approx(1.959964 / np.sqrt(3))
+    assert 2 - mean.low == pytest.approx(mean.high - 2)
+    with pytest.raises(ValueError, match="one cluster"):
+        mean_by_cluster([1.0])

@@ -70,7 +70,8 @@ def test_what_comes_of_lots_is_what_a_shop_that_knew_the_world_would_predict():
         offered = draw_offer(world, source)
         believed = lot_of(offered, truly(world, shop.models), assumptions_of([world.dependence]))
         valued = value_lot(believed, seed=offered.seed + 1, draws=500)
-        net = what_came(world, offered, believed).net - valued.haul.cost
+        came = what_came(world, offered, believed)
+        net = came.back - came.costs - valued.haul.cost
         gaps.append(net - valued.net.mean())
         errors.append(valued.net.std())
     z = np.array(gaps) / np.array(errors)
