@@ -160,10 +160,20 @@ def test_what_can_hurt_is_warned_of_where_it_can(protocol):
             assert {"unplug", "stored-charge"} <= warned, step.key
         if step.component in {"lift-motor", "incline-rack", "folding-latch"}:
             assert "crush" in warned, step.key
+        if protocol.kind == "strength-machine" and step.power == "running":
+            assert "stack-pinch" in warned, step.key
+        if protocol.kind == "stair-climber" and step.power == "running":
+            assert "crush" in warned, step.key
         if protocol.kind == "treadmill" and step.power == "running":
             assert warned & {"moving-parts", "stand-off"}, step.key
         if step.component in {"frame", "folding-latch"} and step.key in {"frame", "whole", "latch"}:
             assert "heavy" in warned, step.key
+
+
+@EACH_KIND
+def test_whoever_buys_is_told_of_the_law_of_the_place(kind):
+    """The trade's cautions: local codes, consumer and second-hand dealer law apply."""
+    assert "dealer-law" in BY_SLUG[f"{kind}-{PURCHASE}"].steps[0].cautions
 
 
 @NAMED
