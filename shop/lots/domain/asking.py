@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from parts.answers.domain.odds import stated as odds_of_answers
 from shop.lots.domain.assumptions import table
 from shop.lots.domain.inputs import Component, Machine, Model, Route
 from shop.lots.domain.knowing import (
@@ -64,6 +65,11 @@ class Wrong:
 
     call: float
     look: float
+
+
+def stated_wrong() -> Wrong:
+    """As stated: of calls where the odds of answers are, of looks in ``lots.toml``."""
+    return Wrong(odds_of_answers()["wrong"], table()["questions"]["look_wrong"])
 
 
 def questions_of(machines: Sequence[Machine]) -> Iterator[Question]:

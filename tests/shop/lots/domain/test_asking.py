@@ -14,6 +14,7 @@ from shop.lots.domain.asking import (
     first_questions,
     gathered,
     questions_of,
+    stated_wrong,
 )
 from shop.lots.domain.inputs import Lot, Machine, Odds, Route
 from shop.lots.domain.knowing import at_ask, worth_of_answer, worth_of_everything
@@ -147,6 +148,10 @@ def test_an_answer_that_came_in_makes_the_same_call_worth_nothing():
     kind = replace(kind, components=(board,))
     answered = replace(one, machines=tuple(replace(m, model=kind) for m in one.machines))
     assert CALL not in [each.kind for each in questions_of(answered.machines)]
+
+
+def test_the_stated_chances_of_a_wrong_answer():
+    assert 0 < stated_wrong().call < stated_wrong().look < 0.5
 
 
 def test_a_long_tale_becomes_few_answers_in_the_order_of_its_weight():
