@@ -1,4 +1,5 @@
-from units.inspections.forms.measuring import FORMS, KeepForm, WithdrawReadingForm
+from units.inspections.forms.keeping import KeepForm, WithdrawReadingForm
+from units.inspections.forms.measuring import FORMS
 from units.inspections.forms.outbox import EntryForm
 from units.inspections.forms.steps import StepForm, kept_answer
 
