@@ -4,6 +4,7 @@ from shop.floor import views
 
 urlpatterns = [
     path("stands/<int:pk>/", views.stand, name="stand"),
+    path("stands/<int:pk>/code/", views.stand_code, name="stand-code"),
     path("spots/", views.spots, name="spot-list"),
     path("spots/<int:pk>/close/", views.spot_close, name="spot-close"),
 ]

@@ -1,9 +1,14 @@
+from io import BytesIO
+
+import segno
+from django.conf import settings
 from django.contrib import messages
-from django.http import Http404
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from shop.floor.forms import MoveForm, SpotForm
 from shop.floor.models import Spot, Stay
@@ -32,6 +37,18 @@ def stand(request, pk):
     status = 422 if form.errors else 200
     context = {"page": page, "form": form, "fresh": MoveForm()}
     return render(request, "floor/stand.html", context, status=status)
+
+
+@require_GET
+def stand_code(request, pk):
+    """The QR code of a hang tag: the address of the page on which the machine is put elsewhere."""
+    stay = get_object_or_404(Stay, pk=pk)
+    address = settings.PUBLIC_ADDRESS.rstrip("/") + reverse("stand", args=[stay.pk])
+    picture = BytesIO()
+    segno.make(request.build_absolute_uri(address), error="m", micro=False).save(
+        picture, kind="svg", scale=6, border=4, dark="#000", light="#fff"
+    )
+    return HttpResponse(picture.getvalue(), content_type="image/svg+xml")
 
 
 @require_http_methods(["GET", "POST"])

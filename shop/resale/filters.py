@@ -20,7 +20,11 @@ class ForSaleFilter(django_filters.FilterSet):
 
     state = django_filters.ChoiceFilter(
         label=_("Ready"),
-        choices=[("ready", _("ready for sale")), ("not-ready", _("something is missing"))],
+        choices=[
+            ("ready", _("ready for sale")),
+            ("not-ready", _("something is missing")),
+            ("reserved", _("reserved")),
+        ],
         method="later",
         empty_label=_("ready or not"),
     )

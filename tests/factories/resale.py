@@ -1,5 +1,6 @@
 from datetime import timedelta
 from decimal import Decimal
+from uuid import uuid4
 
 import factory
 from factory.django import DjangoModelFactory
@@ -7,6 +8,8 @@ from factory.django import DjangoModelFactory
 from parts.answers.models import Answer, FreshnessRule
 from shop.floor.models import MachineCost, Stay
 from shop.resale.models import AskingPrice, Grading
+from shop.resale.selectors import exits
+from shop.resale.services import attach_paper
 from tests.factories.parts import AnswerFactory
 from tests.factories.shop import StayFactory
 from tests.factories.units import (
@@ -106,4 +109,10 @@ def ready_stay(on=TODAY) -> Stay:
     sale_photo(unit)
     AskingPriceFactory(stay=stay)
     MachineCostFactory(stay=stay)
+    attach(stay, on=on)
     return stay
+
+
+def attach(stay, way="retail", on=TODAY, at=MORNING):
+    """Its terms and faults in writing, as they are known on that day."""
+    return attach_paper(stay=stay, way=exits()[way], key=uuid4(), on=on, by=PersonFactory(), at=at)

@@ -42,7 +42,7 @@ ASSUMPTIONS = (
     _("What a machine was bought for is credited to its seller until the payment is booked."),
     _(
         "A deposit is owed to the customer until it is taken off an invoice, given back or kept. "
-        "It is not taxed when it is taken; the invoice is. Where a state taxes deposits, or a deposit "
+        "It is not taxed when it is taken; the invoice is. Whether a state taxes deposits, or one "
         "that was kept, that is for the accountant."
     ),
     _(

@@ -14,7 +14,15 @@ from shop.front.demo.jobs import METHODS, Life, through
 from shop.front.demo.story import Story
 from shop.front.demo.supplying import strip
 from shop.people.models import Customer
-from shop.resale.services import record_grading, sell_machine, set_price
+from shop.resale.selectors import retail
+from shop.resale.services import (
+    Agreed,
+    Paid,
+    attach_paper,
+    record_grading,
+    sell_machine,
+    set_price,
+)
 from shop.work.services.estimates import answer_estimate
 from shop.work.services.intake import Person, buy_machine
 from units.catalogue.services import add_photo
@@ -83,7 +91,7 @@ def _made_ready(story: Story, life: Life, stay: Stay) -> Iterator[datetime]:
 
 
 def _ask_before_sale(story: Story, stay: Stay, at) -> None:
-    """The two questions that a sale needs fresh: is it recalled, and can parts be had?"""
+    """What a sale needs fresh: is it recalled, can parts be had, and the paper that says so."""
     model = stay.unit.model
     if not support_of([model], at.date())[model.pk].fresh:
         record_answer(
@@ -104,6 +112,14 @@ def _ask_before_sale(story: Story, stay: Stay, at) -> None:
         by=story.owner,
         at=at,
     )
+    attach_paper(
+        stay=stay,
+        way=retail(),
+        key=key("paper", stay.pk, at.date()),
+        on=at.date(),
+        by=story.desk,
+        at=at,
+    )
 
 
 def _sold(story: Story, life: Life, stay: Stay, buyer: Customer) -> Iterator[datetime]:
@@ -114,7 +130,8 @@ def _sold(story: Story, life: Life, stay: Stay, buyer: Customer) -> Iterator[dat
         stay=stay,
         customer=buyer,
         on=at.date(),
-        method=METHODS[life.number % len(METHODS)],
+        agreed=Agreed(outlet=stay.unit.model.plug),
+        paid=Paid(METHODS[life.number % len(METHODS)]),
         key=key("sold", life.number),
         by=story.desk,
         at=at,

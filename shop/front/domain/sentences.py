@@ -20,6 +20,7 @@ SPOKEN = {
     "why",
     "look",
     "source",
+    "terms",
 }
 SPOKEN_TABLES = {"components", "cautions", "tools", "consequences"}
 

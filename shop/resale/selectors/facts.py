@@ -1,25 +1,41 @@
-"""What is known of our own machines, for the conditions of the retail exit."""
+"""What is known of our own machines, for the conditions of every exit."""
 
-from collections.abc import Sequence
+import json
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 
-from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet, Subquery, Sum, Value
+from django.db.models.functions import Coalesce, JSONObject
 from django.utils import timezone
 
 from parts.answers.selectors import support_of
-from shop.floor.models import Stay
-from shop.resale.domain.readiness import Facts
-from shop.resale.models import AskingPrice, Grading
+from shop.floor.models import MachineCost, Stay
+from shop.resale.domain.readiness import Disclosed, Facts, held_through
+from shop.resale.models import (
+    AskingPrice,
+    Disclosure,
+    Grading,
+    HoldingRule,
+    Reservation,
+    Waiver,
+)
+from shop.resale.querysets import Gathered
 from shop.work.models import PartUse, TimeEntry, WorkOrder
 from units.inspections.models import Inspection, StepResult
 from units.inspections.selectors import standing_findings
 from units.plates.models import PlateRecord
 from units.recalls.models import RecallCheck
 from units.recalls.selectors import CONFIRMED, OPEN, matches_of
+from units.rows.fields import MoneyField
 
 
-def with_facts(stays: QuerySet[Stay]) -> QuerySet[Stay]:
+def with_facts(stays: QuerySet[Stay], on: date) -> QuerySet[Stay]:
     """Stays with what one query can tell of them."""
+    return _with_papers(_with_work(stays), on)
+
+
+def _with_work(stays: QuerySet[Stay]) -> QuerySet[Stay]:
     checks = RecallCheck.objects.filter(unit=OuterRef("unit"))
     gradings = Grading.objects.filter(stay=OuterRef("pk"))
     prices = AskingPrice.objects.filter(stay=OuterRef("pk"))
@@ -48,6 +64,33 @@ def with_facts(stays: QuerySet[Stay]) -> QuerySet[Stay]:
         floor=_newest(prices, "floor"),
         price_reason=_newest(prices, "reason"),
     )
+
+
+def _with_papers(stays: QuerySet[Stay], on: date) -> QuerySet[Stay]:
+    """What was written down so that they may leave, and what they cost."""
+    costs = MachineCost.objects.filter(stay=OuterRef("pk")).order_by().values("stay")
+    held = Reservation.objects.filter(stay=OuterRef("pk"), over_at=None)
+    rules = HoldingRule.objects.filter(from_on__lte=on)
+    return stays.annotate(
+        cost=Coalesce(
+            Subquery(costs.annotate(sum=Sum("amount")).values("sum")),
+            Value(0),
+            output_field=MoneyField(),
+        ),
+        reserved_for=_newest(held, "customer__name"),
+        reserved_customer=_newest(held, "customer"),
+        reserved_until=_newest(held, "until_on"),
+        holding_days=_newest(rules, "days"),
+        papers=_gathered(Disclosure, "pk", "exit", "faults", "support"),
+        waived=_gathered(Waiver, "exit", "condition", "names"),
+    )
+
+
+def _gathered(model, *fields: str) -> Subquery:
+    """The rows of a stay, whole, as one list."""
+    rows = model.objects.filter(stay=OuterRef("pk")).order_by().values("stay")
+    row = JSONObject(**{field: field for field in fields})
+    return Subquery(rows.annotate(all=Gathered(row)).values("all"))
 
 
 def _inspections(occasion: str) -> QuerySet[Inspection]:
@@ -104,9 +147,12 @@ def _facts(stay, on, recalls, standing, support) -> Facts:
         tested_at=tested_at,
         test_passed=tested_at is not None and not stay.test_failed,
         worked_at=_latest(stay.part_at, stay.put_back_at, stay.time_at),
-        standing=tuple(dict.fromkeys(finding.component.name for finding in standing)),
+        standing=_components(standing),
+        safety=_components(finding for finding in standing if finding.holds),
+        faults=tuple(dict.fromkeys(_fault(finding) for finding in standing)),
         support=str(support.status),
         support_fresh=support.fresh,
+        support_given_on=support.given_on,
         has_safety_key=kind.has_safety_key,
         safety_key_present=bool(stay.key_present),
         graded=bool(stay.grade),
@@ -117,7 +163,48 @@ def _facts(stay, on, recalls, standing, support) -> Facts:
         price=stay.price,
         floor=stay.floor,
         price_reason=stay.price_reason or "",
+        **_of_papers(stay),
     )
+
+
+def _of_papers(stay) -> dict:
+    bought = stay.came == Stay.Came.PURCHASE
+    return {
+        "held_through": held_through(stay.came_on, stay.holding_days or 0) if bought else None,
+        "reserved_for": stay.reserved_for or "",
+        "reserved_until": stay.reserved_until,
+        "papers": _newest_papers(stay.papers or []),
+        "waived": _waivers(stay.waived or []),
+    }
+
+
+def _newest_papers(rows: list[dict]) -> dict[str, Disclosed]:
+    """By exit; of several the last that was attached."""
+    return {
+        row["exit"]: Disclosed(tuple(map(tuple, _listed(row["faults"]))), row["support"])
+        for row in sorted(rows, key=lambda row: row["pk"])
+    }
+
+
+def _waivers(rows: list[dict]) -> dict[tuple[str, str], list[frozenset[str]]]:
+    found = defaultdict(list)
+    for row in rows:
+        found[row["exit"], row["condition"]].append(frozenset(_listed(row["names"])))
+    return dict(found)
+
+
+def _listed(value: list | str) -> list[str]:
+    """A list inside a list: one database hands it up as such, the other as its text."""
+    return json.loads(value) if isinstance(value, str) else value
+
+
+def _components(findings: Iterable) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(finding.component.name for finding in findings))
+
+
+def _fault(finding) -> tuple[str, str]:
+    """Component and fault in the words of the tables: they are translated where they are shown."""
+    return finding.component.name, finding.label
 
 
 def _numbers(matches, state: str) -> tuple[str, ...]:

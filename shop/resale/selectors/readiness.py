@@ -1,101 +1,52 @@
-"""Ready for sale or not: derived whenever it is asked, never stored."""
+"""Ready to leave by which exit: derived whenever it is asked, never stored."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from django.db.models import QuerySet
 from django.urls import reverse
-from django.utils.translation import gettext_lazy as _
 
 from shop.floor.models import Stay
+from shop.resale.domain.exits import Exit
 from shop.resale.domain.readiness import RECALL_CHECK_DAYS, Facts, Gap, gaps
 from shop.resale.models import Grading
+from shop.resale.selectors.exits import exits, retail
 from shop.resale.selectors.facts import facts_of, with_facts
-
-# For every gap: the sentence, the URL that mends it, and what that URL is about.
-WORDS = {
-    "plate": (_("Its serial plate is not confirmed by a photo."), "plate-add", "unit"),
-    "recall-open": (
-        _("Recall %(names)s may mean it, and nobody has decided yet. Until then it is not sold."),
-        "machine-recalls",
-        "unit",
-    ),
-    "recall-confirmed": (
-        _("Recall %(names)s means it. It may not be sold; nothing overrides this."),
-        "machine-recalls",
-        "unit",
-    ),
-    "recall-unread": (
-        _("Nobody has read the list of recalls for it yet."),
-        "recall-check-add",
-        "unit",
-    ),
-    "recall-fits": (
-        _("A recall fits it. A recalled machine may not be sold; nothing overrides this."),
-        "recall-check-add",
-        "unit",
-    ),
-    "recall-unsure": (
-        _("It is not settled whether a recall fits it. Find out from the maker."),
-        "recall-check-add",
-        "unit",
-    ),
-    "recall-old": (
-        _("The list of recalls was read more than %(days)s days ago. Read it again."),
-        "recall-check-add",
-        "unit",
-    ),
-    "inspection": (_("It was not inspected since it came."), "machine", "unit"),
-    "open-job": (_("Job %(names)s on it is still open."), "job", "job"),
-    "findings": (_("Not put right yet: %(names)s."), "machine", "unit"),
-    "test": (_("It has no final test since it came."), "machine", "unit"),
-    "test-failed": (_("It did not pass its final test."), "machine", "unit"),
-    "test-old": (
-        _("Work was done after its final test. Test it again."),
-        "machine",
-        "unit",
-    ),
-    "support": (
-        _("Nobody knows whether its maker still supplies parts. Ask."),
-        "answer-add",
-        "model",
-    ),
-    "support-stale": (
-        _("What its maker said about parts is too old. Ask again."),
-        "answer-add",
-        "model",
-    ),
-    "supply": (
-        _("The supply and plug of its model are not written down."),
-        "model-edit",
-        "model",
-    ),
-    "grading": (_("It is not graded."), "grading-add", "stay"),
-    "cleaned": (_("It is not cleaned."), "grading-add", "stay"),
-    "safety-key": (_("Its safety key is not with it."), "grading-add", "stay"),
-    "photo": (_("It has no photo for sale."), "photo-add", "unit"),
-    "price": (_("It has no asking price."), "price-set", "stay"),
-    "price-below": (
-        _("Its price is below the least price, and nobody said why."),
-        "price-set",
-        "stay",
-    ),
-}
+from shop.resale.selectors.words import WORDS
+from units.show.words import day
 
 
 @dataclass(frozen=True)
 class Unmet:
-    """A condition of the retail exit that is not met: a sentence and where to mend it."""
+    """A condition of an exit that is not met: a sentence and where to mend it.
+
+    ``names`` are what it speaks of; ``waivable`` says whether the owner may let it pass.
+    """
 
     key: str
     sentence: str
     url_name: str
     url_args: tuple
+    names: tuple[str, ...] = ()
+    waivable: bool = False
 
     @property
     def href(self) -> str:
         return reverse(self.url_name, args=self.url_args)
+
+
+@dataclass(frozen=True)
+class WayOut:
+    """One exit of one machine, and what it still asks for."""
+
+    exit: Exit
+    unmet: list[Unmet]
+
+    @property
+    def open(self) -> bool:
+        return not self.unmet
 
 
 @dataclass(frozen=True)
@@ -104,21 +55,42 @@ class ForSale:
 
     stay: Stay
     facts: Facts
-    unmet: list[Unmet]
+
+    @cached_property
+    def unmet(self) -> list[Unmet]:
+        """What the retail exit still asks for."""
+        return self.by(retail()).unmet
 
     @property
     def ready(self) -> bool:
         return not self.unmet
 
     @property
+    def reserved(self) -> bool:
+        return bool(self.facts.reserved_for)
+
+    @property
+    def reservation_late(self) -> bool:
+        """Whether the day until which it is reserved has passed."""
+        return self.reserved and self.facts.reserved_until < self.facts.on
+
+    @property
     def grade(self) -> str:
         return Grading.Grade(self.stay.grade).label if self.stay.grade else ""
 
+    def by(self, way: Exit) -> WayOut:
+        return WayOut(way, [_unmet(gap, way, self) for gap in gaps(self.facts, way)])
 
-def readiness_of(stays: Iterable[Stay], on: date) -> dict[int, list[Unmet]]:
-    """What each of our machines still needs for the retail exit, by stay; constant queries."""
+    @cached_property
+    def ways_out(self) -> list[WayOut]:
+        return [self.by(way) for way in exits().values()]
+
+
+def readiness_of(stays: Iterable[Stay], on: date, way: Exit | None = None) -> dict[int, list]:
+    """What each of our machines still needs for an exit (retail), by stay; constant queries."""
+    way = way or retail()
     chosen = Stay.objects.filter(pk__in=[stay.pk for stay in stays])
-    return {one.stay.pk: one.unmet for one in _look_at(chosen, on)}
+    return {one.stay.pk: one.by(way).unmet for one in _look_at(chosen, on)}
 
 
 def our_stays() -> QuerySet[Stay]:
@@ -129,11 +101,15 @@ def our_stays() -> QuerySet[Stay]:
 def for_sale(stays: QuerySet[Stay], on: date, state: str = "") -> list[ForSale]:
     """Machines of :func:`our_stays`: the ready ones first, then the nearly ready.
 
-    ``state`` is ``ready``, ``not-ready`` or nothing for both.
+    ``state`` is ``ready``, ``not-ready``, ``reserved`` or nothing for all.
     """
-    found = _look_at(stays, on)
-    if state:
-        found = [one for one in found if one.ready == (state == "ready")]
+    wanted = {
+        "": lambda one: True,
+        "ready": lambda one: one.ready,
+        "not-ready": lambda one: not one.ready and not one.reserved,
+        "reserved": lambda one: one.reserved,
+    }
+    found = [one for one in _look_at(stays, on) if wanted[state](one)]
     return sorted(found, key=lambda one: (len(one.unmet), one.stay.came_on, one.stay.pk))
 
 
@@ -146,25 +122,28 @@ def one_for_sale(pk: int, on: date) -> ForSale:
 
 
 def _look_at(stays, on: date) -> list[ForSale]:
-    rows = list(with_facts(stays))
+    rows = list(with_facts(stays, on))
     facts = facts_of(rows, on)
-    return [
-        ForSale(
-            stay,
-            facts[stay.pk],
-            [_unmet(gap, stay) for gap in gaps(facts[stay.pk])],
-        )
-        for stay in rows
-    ]
+    return [ForSale(stay, facts[stay.pk]) for stay in rows]
 
 
-def _unmet(gap: Gap, stay: Stay) -> Unmet:
+def _unmet(gap: Gap, way: Exit, one: ForSale) -> Unmet:
     sentence, url_name, about = WORDS[gap.key]
+    stay, facts = one.stay, one.facts
     subjects = {
-        "unit": stay.unit_id,
-        "model": stay.unit.model_id,
-        "stay": stay.pk,
-        "job": stay.open_job,
+        "": (),
+        "unit": (stay.unit_id,),
+        "model": (stay.unit.model_id,),
+        "stay": (stay.pk,),
+        "exit": (stay.pk, way.key),
+        "job": (stay.open_job,),
     }
     words = {"names": ", ".join(gap.names), "days": RECALL_CHECK_DAYS}
-    return Unmet(gap.key, str(sentence) % words, url_name, (subjects[about],))
+    words |= {"reserved": facts.reserved_for, "until": _day(facts.reserved_until)}
+    words["held"] = _day(facts.held_through)
+    args = subjects[about]
+    return Unmet(gap.key, str(sentence) % words, url_name, args, gap.names, gap.waivable)
+
+
+def _day(on: date | None) -> str:
+    return day(on) if on else ""

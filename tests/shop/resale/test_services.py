@@ -10,7 +10,14 @@ from parts.days.services import DayClosedError
 from shop.floor.models import Stay
 from shop.people.models import Customer
 from shop.resale.models import Sale
-from shop.resale.services import ResaleError, record_grading, sell_machine, set_price
+from shop.resale.services import (
+    Agreed,
+    Paid,
+    ResaleError,
+    record_grading,
+    sell_machine,
+    set_price,
+)
 from shop.till.models import Invoice, Payment
 from shop.till.services import TillError
 from shop.work.services.intake import Person
@@ -30,8 +37,9 @@ pytestmark = pytest.mark.django_db
 KEY = uuid.UUID("7d444840-9dc0-11d1-b245-5ffdce74fad2")
 
 
-def sell(stay, **changes):
+def sell(stay, method="", amount=None, agreed=None, **changes):
     said = {"customer": CustomerFactory(), "on": TODAY, "key": KEY} | changes
+    said |= {"agreed": agreed or Agreed(outlet="5-15"), "paid": Paid(method, amount)}
     return sell_machine(stay=stay, by=PersonFactory(), at=MORNING, **said)
 
 

@@ -4,13 +4,14 @@ from decimal import Decimal
 import pytest
 
 from shop.floor.models import Stay
-from shop.resale.domain.readiness import RETAIL
+from shop.resale.domain.readiness import KNOWN
 from shop.resale.selectors import for_sale, one_for_sale, our_stays, readiness_of
-from shop.resale.selectors.readiness import WORDS
+from shop.resale.selectors.words import WORDS
 from tests.factories.resale import (
     AskingPriceFactory,
     GradingFactory,
     OwnStayFactory,
+    attach,
     finished_inspection,
     ready_stay,
 )
@@ -73,11 +74,12 @@ def test_of_a_machine_just_bought_everything_is_missing():
         "grading",
         "photo",
         "price",
+        "terms",
     }
 
 
 def test_every_condition_has_a_sentence_and_a_place_to_mend_it():
-    assert set(WORDS) == {condition.key for condition in RETAIL}
+    assert set(WORDS) == set(KNOWN)
 
 
 def test_the_newest_recall_check_counts():
@@ -135,6 +137,7 @@ def test_the_newest_grading_and_price_count():
 def test_a_finding_that_stands_names_its_component():
     stay = ready_stay()
     add_finding(stay.unit.inspections.get(protocol__occasion="arrival"))
+    attach(stay)
     (unmet,) = readiness_of([stay], TODAY)[stay.pk]
     assert (unmet.key, unmet.sentence) == ("findings", "Not put right yet: deck.")
 
@@ -142,7 +145,7 @@ def test_a_finding_that_stands_names_its_component():
 def test_a_final_test_with_a_step_that_failed_is_not_passed():
     stay = ready_stay()
     add_finding(stay.unit.inspections.get(protocol__occasion="final"))
-    assert keys(stay) == ["findings", "test-failed"]
+    assert keys(stay) == ["findings", "test-failed", "terms-old"]
 
 
 def test_a_final_test_bounded_by_a_jobs_work_is_not_the_whole_one_that_a_sale_needs():

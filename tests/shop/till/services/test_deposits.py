@@ -57,7 +57,7 @@ def test_a_deposit_taken_off_an_invoice_is_a_payment_of_it(bill):
 
 
 def test_a_deposit_is_no_other_customers_money(bill):
-    with pytest.raises(TillError, match="money. Bill that customer"):
+    with pytest.raises(TillError, match=r"money\. Bill that customer"):
         act(apply_deposit, take(), invoice=bill("machine", "100.00"))
 
 
