@@ -18,6 +18,12 @@ def money(amount: Decimal) -> str:
     return format_currency(amount, settings.CURRENCY, locale=_locale())
 
 
+def unit_cost(amount: Decimal) -> str:
+    """What one piece costs, with the parts of a cent that it has."""
+    places = {"locale": _locale(), "decimal_quantization": False}
+    return format_currency(amount.normalize(), settings.CURRENCY, **places)
+
+
 def number(value: Decimal) -> str:
     """A quantity, percentage or measure without trailing zeros."""
     return format_decimal(value.normalize(), format="#,##0.######", locale=_locale())

@@ -4,7 +4,9 @@ from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 
+from parts.support.domain.coverage import HAD, Coverage
 from parts.support.selectors import Call, ModelCoverage, Standing, call_list, coverage_of
+from parts.support.selectors.words import Row, rows
 from shop.floor.models import Stay
 from shop.front.domain.calls import Stake
 from shop.work.models import WorkOrder
@@ -80,6 +82,11 @@ def call_known(model: MachineModel, on: date) -> tuple[ModelCoverage, Standing]:
     """What is known of a model before the call."""
     covered = coverage_of([model], on)[model.pk]
     return covered, Standing(model, covered.support, covered.holds)
+
+
+def rows_to_ask(coverage: Coverage) -> list[Row]:
+    """What wears or decides and of which no fresh word says that it can be had."""
+    return [row for row in rows(coverage) if row.covered.place.counts and row.covered.word != HAD]
 
 
 def next_call(pk: int, on: date) -> NextCall | None:

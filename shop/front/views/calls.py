@@ -10,13 +10,14 @@ from parts.answers.forms import AnswerForm
 from parts.answers.services import AnswerError, record_answer
 from parts.fits.forms import show_refusal
 from parts.fits.selectors import fits_of
-from parts.support.selectors.words import rows, sentence
+from parts.support.selectors.words import sentence
 from shop.front.selectors.calls import (
     NextCall,
     call_known,
     call_page,
     calls_to_make,
     next_call,
+    rows_to_ask,
 )
 from units.catalogue.models import MachineModel
 
@@ -63,7 +64,7 @@ def _known(request, pk: int):
         "model": model,
         "standing": standing,
         "sentence": sentence(covered.coverage),
-        "rows": [row for row in rows(covered.coverage) if row.covered.place.counts],
+        "rows": rows_to_ask(covered.coverage),
     }
     template = "front/call_known.html"
     return render(request, f"{template}#known" if request.htmx else template, context)

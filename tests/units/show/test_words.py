@@ -25,6 +25,19 @@ def test_money_is_written_with_its_currency_and_cents(amount, written):
 
 
 @pytest.mark.parametrize(
+    ("amount", "written"),
+    [
+        ("123.200000", "$123.20"),
+        ("0.031200", "$0.0312"),
+        ("85", "$85.00"),
+        ("100.000000", "$100.00"),
+    ],
+)
+def test_what_one_piece_costs_keeps_the_parts_of_a_cent_that_it_has(amount, written):
+    assert words.unit_cost(Decimal(amount)) == written
+
+
+@pytest.mark.parametrize(
     ("value", "written"),
     [(Decimal("1.500"), "1.5"), (Decimal("6.8750"), "6.875"), (Decimal("20.0"), "20")],
 )

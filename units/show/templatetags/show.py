@@ -19,6 +19,7 @@ def _filter(name, write):
 
 
 _filter("money", words.money)
+_filter("unit_cost", words.unit_cost)
 _filter("number", words.number)
 _filter("day", words.day)
 _filter("moment", words.moment)
