@@ -24,12 +24,15 @@ const controlled = () =>
     : new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
 
 async function today() {
-  const list = document.querySelector("[data-today]")?.dataset.today;
-  if (!list || Date.now() - Number(sessionStorage.getItem("today")) < REST) return;
-  const answer = await fetch(list, { headers: { Accept: "application/json" } });
-  if (!answer.ok) return;
-  for (const address of (await answer.json()).pages) await fetch(address);
-  sessionStorage.setItem("today", String(Date.now()));
+  const sentence = document.querySelector("[data-today]");
+  if (!sentence) return;
+  if (Date.now() - Number(sessionStorage.getItem("today")) > REST) {
+    const answer = await fetch(sentence.dataset.today, { headers: { Accept: "application/json" } });
+    if (!answer.ok) return;
+    for (const address of (await answer.json()).pages) await fetch(address);
+    sessionStorage.setItem("today", String(Date.now()));
+  }
+  sentence.hidden = false;
 }
 
 async function start() {

@@ -119,7 +119,11 @@ function bodyOf({ id, owner, inspection, step, deviceAt, fields, photo }) {
 
 /* The shop's answer to this very entry, or null with the hindrance said. */
 async function send(entry) {
-  const token = document.cookie.match(/(?:^|; )csrftoken=([^;]+)/)?.[1] ?? "";
+  const token = document.cookie.match(/(?:^|; )csrftoken=([^;]+)/)?.[1];
+  if (!token) {
+    hindrance = "signed-out"; /* a browser that died may have lost its cookies */
+    return null;
+  }
   let response, answer;
   try {
     const headers = { Accept: "application/json", "X-CSRFToken": token };

@@ -52,6 +52,7 @@ async function show() {
   list("aside", aside, described);
   place.querySelector("[data-names]").textContent = [...new Set(others.map((entry) => entry.ownerName))].join(", ");
   count("others", others.length);
+  place.querySelector("[data-here]").href = location.pathname;
   place.hidden = !(mine.length || others.length);
 }
 
