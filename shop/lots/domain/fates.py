@@ -17,7 +17,7 @@ from shop.lots.domain.looking import NO_ROUTE, Looked, Plan
 from shop.lots.domain.normal import mean_one
 from shop.lots.domain.threads import side_by_side
 
-AT_ONCE = 4096  # draws that one thread settles together
+AT_ONCE = 8192  # draws that one thread settles together
 NEVER = np.float32(-np.inf)
 
 
