@@ -126,6 +126,11 @@ CONDITIONS = (
 )
 
 
+def keys_for(outcome: str) -> tuple[str, ...]:
+    """The conditions of an outcome, by their keys."""
+    return tuple(one.key for one in CONDITIONS if outcome in one.outcomes)
+
+
 def missing(facts: ClosingFacts) -> list[Missing]:
     """Everything that closing with this outcome still needs; empty when the job may be closed."""
     return [

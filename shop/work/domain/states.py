@@ -1,15 +1,48 @@
 """Every way a job's state may change: one table, read by whoever moves a job or shows its deeds.
 
-``outcomes`` narrows a way to those outcomes; ``seats`` to those seats, on top of what the access
-table already asks. Source: common practice, no published source.
+A row says from where, by which deed, to where, who may take it, for which work, with which outcome,
+what must have been looked at before (``conditions``, keys that the service answers for), and which
+rows the step leaves behind (``writes``, models by their label). Waiting and being tested are no
+states: they are derived (:mod:`shop.work.domain.waiting`). Source: common practice, no published
+source.
 """
 
 from dataclasses import dataclass
 
-CUSTOMER, OWN = "customer", "own"
-BOTH = frozenset({CUSTOMER, OWN})
-OFFER, YES, NO, START, TEST, REWORK = "offer", "yes", "no", "start", "test", "rework"
-CLOSE, CANCEL, HAND_BACK = "close", "cancel", "hand-back"
+from shop.work.domain.closing import DECLINED, NO_FAULT, REPAIRED, UNSAFE, keys_for
+
+CUSTOMER, OWN, WARRANTY = "customer", "own", "warranty"
+ALL = frozenset({CUSTOMER, OWN, WARRANTY})
+THEIRS = frozenset({CUSTOMER, WARRANTY})  # the machine belongs to a customer
+ONLY_CUSTOMER, ONLY_OWN, ONLY_WARRANTY = ({one} for one in (CUSTOMER, OWN, WARRANTY))
+
+OFFER, YES, NO, NO_BUT, START = "offer", "yes", "no", "no-but", "start"
+CLOSE, CANCEL, HAND_BACK, SELL_TO_US, KEEP = "close", "cancel", "hand-back", "sell-to-us", "keep"
+DEEDS = (OFFER, YES, NO, NO_BUT, SELL_TO_US, START, CLOSE, CANCEL, HAND_BACK, KEEP)
+
+LOGGED, ESTIMATED, APPROVED, IN_WORK = "logged", "estimated", "approved", "in-work"
+CLOSED, HANDED_BACK, CANCELLED, TAKEN_OVER = "closed", "handed-back", "cancelled", "taken-over"
+STATES = (LOGGED, ESTIMATED, APPROVED, IN_WORK, CLOSED, HANDED_BACK, CANCELLED, TAKEN_OVER)
+BEFORE_CLOSING = (LOGGED, ESTIMATED, APPROVED, IN_WORK)
+BOUGHT = "bought"  # the outcome of a job whose machine its owner sold to us
+OUTCOMES = (REPAIRED, NO_FAULT, DECLINED, UNSAFE)
+
+OWNER_SEAT = frozenset({"owner"})
+DESK = frozenset({"front desk", "owner"})
+BENCH = frozenset({"technician", "owner"})
+ANY = DESK | BENCH
+
+OFFERED = ("lines", "priced", "pairs")
+ANSWERED = ("offered", "unanswered", "newest")
+CLOSING_WRITES = {
+    REPAIRED: ("work.Step", "inspections.ComponentOutcome"),
+    NO_FAULT: ("work.Step",),
+    DECLINED: ("work.Step", "work.Notice"),
+    UNSAFE: ("work.Step", "work.Notice"),
+}
+STEP = ("work.Step",)
+APPROVAL = (*STEP, "work.Approval")
+SOLD_TO_US = (*APPROVAL, "floor.Stay", "floor.MachineCost")
 
 
 @dataclass(frozen=True)
@@ -17,40 +50,66 @@ class Way:
     origin: str
     deed: str
     to: str
-    purposes: frozenset[str] = BOTH
-    outcomes: frozenset[str] = frozenset()
-    seats: frozenset[str] = frozenset()
+    seats: frozenset[str]
+    purposes: frozenset[str] | set[str] = ALL
+    outcome: str = ""
+    conditions: tuple[str, ...] = ()
+    writes: tuple[str, ...] = STEP
 
 
-def _some(*words: str) -> frozenset[str]:
-    return frozenset(words)
+def _closing(origin: str, outcome: str, purposes=ALL) -> Way:
+    conditions, writes = keys_for(outcome), CLOSING_WRITES[outcome]
+    return Way(origin, CLOSE, CLOSED, BENCH, purposes, outcome, conditions, writes)
 
 
 WAYS = (
-    Way("logged", OFFER, "estimated"),
-    Way("logged", CLOSE, "closed", outcomes=_some("no-fault", "unsafe")),
-    Way("logged", CANCEL, "cancelled"),
-    Way("estimated", OFFER, "estimated"),
-    Way("estimated", YES, "approved", purposes=_some(CUSTOMER)),
-    Way("estimated", YES, "approved", purposes=_some(OWN), seats=_some("owner")),
-    Way("estimated", NO, "approved"),  # the earlier yes still stands
-    Way("estimated", CLOSE, "closed", outcomes=_some("no-fault", "unsafe")),
-    Way("estimated", CLOSE, "closed", purposes=_some(CUSTOMER), outcomes=_some("declined")),
-    Way("estimated", CANCEL, "cancelled"),
-    Way("approved", OFFER, "estimated"),
-    Way("approved", START, "in-work"),
-    Way("approved", CLOSE, "closed", outcomes=_some("no-fault", "unsafe")),
-    Way("approved", CLOSE, "closed", purposes=_some(CUSTOMER), outcomes=_some("declined")),
-    Way("approved", CANCEL, "cancelled"),
-    Way("in-work", OFFER, "estimated"),
-    Way("in-work", TEST, "tested"),
-    Way("in-work", CLOSE, "closed", outcomes=_some("no-fault", "unsafe")),
-    Way("in-work", CLOSE, "closed", purposes=_some(CUSTOMER), outcomes=_some("declined")),
-    Way("in-work", CANCEL, "cancelled"),
-    Way("tested", OFFER, "estimated"),
-    Way("tested", REWORK, "in-work"),
-    Way("tested", CLOSE, "closed", outcomes=_some("repaired", "no-fault", "unsafe")),
-    Way("closed", HAND_BACK, "handed-back", purposes=_some(CUSTOMER)),
+    *(Way(one, OFFER, ESTIMATED, ANY, conditions=OFFERED) for one in BEFORE_CLOSING),
+    Way(ESTIMATED, YES, APPROVED, DESK, ONLY_CUSTOMER, "", ANSWERED, APPROVAL),
+    Way(ESTIMATED, YES, APPROVED, OWNER_SEAT, ONLY_OWN, "", ANSWERED, APPROVAL),
+    Way(ESTIMATED, YES, APPROVED, ANY, ONLY_WARRANTY, "", ANSWERED, APPROVAL),
+    Way(ESTIMATED, NO, ESTIMATED, DESK, ONLY_CUSTOMER, "", ANSWERED, APPROVAL),
+    Way(ESTIMATED, NO, ESTIMATED, OWNER_SEAT, ONLY_OWN, "", ANSWERED, APPROVAL),
+    # A no to a later version: the earlier yes still stands.
+    Way(ESTIMATED, NO_BUT, APPROVED, DESK, ONLY_CUSTOMER, "", ANSWERED, APPROVAL),
+    Way(ESTIMATED, NO_BUT, APPROVED, OWNER_SEAT, ONLY_OWN, "", ANSWERED, APPROVAL),
+    Way(
+        ESTIMATED,
+        SELL_TO_US,
+        TAKEN_OVER,
+        DESK,
+        ONLY_CUSTOMER,
+        BOUGHT,
+        (*ANSWERED, "for-sale", "parts-back"),
+        SOLD_TO_US,
+    ),
+    Way(APPROVED, START, IN_WORK, BENCH),
+    *(_closing(origin, one) for origin in BEFORE_CLOSING for one in (NO_FAULT, UNSAFE)),
+    *(_closing(one, DECLINED, ONLY_CUSTOMER) for one in (ESTIMATED, APPROVED, IN_WORK)),
+    _closing(IN_WORK, REPAIRED),
+    *(
+        Way(one, CANCEL, CANCELLED, DESK, ALL, "", ("reason", "parts-back"))
+        for one in BEFORE_CLOSING
+    ),
+    Way(
+        CLOSED,
+        HAND_BACK,
+        HANDED_BACK,
+        DESK,
+        THEIRS,
+        "",
+        ("taken-by", "things", "notice-signed", "recalls-told"),
+        (*STEP, "work.HandBack"),
+    ),
+    Way(
+        CLOSED,
+        KEEP,
+        TAKEN_OVER,
+        OWNER_SEAT,
+        THEIRS,
+        "",
+        ("reason", "notices"),
+        (*STEP, "floor.Stay"),
+    ),
 )
 
 
@@ -63,20 +122,15 @@ def deeds_of(state: str, purpose: str) -> frozenset[str]:
     return frozenset(way.deed for way in ways_from(state, purpose))
 
 
-def way_to(state: str, to: str, purpose: str, outcome: str = "") -> Way | None:
-    """The way between two states for a job of this purpose and outcome, or None."""
+def way_of(state: str, deed: str, purpose: str, outcome: str = "") -> Way | None:
+    """The one way that a deed takes from a state, for a job of this purpose, or None."""
     for way in ways_from(state, purpose):
-        if way.to == to and (not way.outcomes or outcome in way.outcomes):
+        if way.deed == deed and way.outcome == outcome:
             return way
     return None
 
 
 def outcomes_of(state: str, purpose: str) -> list[str]:
-    """The outcomes a job in this state may be closed with, in the order they are offered.
-
-    A job in work may be closed as repaired too: its passed final test is the state between.
-    """
-    found = {outcome for way in ways_from(state, purpose) for outcome in way.outcomes}
-    if TEST in deeds_of(state, purpose):
-        found |= {outcome for way in ways_from("tested", purpose) for outcome in way.outcomes}
-    return [one for one in ("repaired", "no-fault", "declined", "unsafe") if one in found]
+    """The outcomes a job in this state may be closed with, in the order they are offered."""
+    found = {way.outcome for way in ways_from(state, purpose) if way.deed == CLOSE}
+    return [one for one in OUTCOMES if one in found]

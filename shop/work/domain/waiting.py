@@ -49,14 +49,13 @@ class JobFacts:
 
 def waits_for(facts: JobFacts) -> Waits:
     """The one thing that is next for a job."""
-    if facts.drafted and facts.state in {"logged", "estimated", "approved", "in-work", "tested"}:
+    if facts.drafted and facts.state in {"logged", "estimated", "approved", "in-work"}:
         return Waits.OFFER
     if facts.state in {"approved", "in-work"}:
         return _on_the_bench(facts)
     plain = {
         "logged": Waits.ESTIMATE if facts.inspected else Waits.INSPECTION,
         "estimated": Waits.REFUSED if facts.said_no else Waits.ANSWER,
-        "tested": Waits.CLOSING,
         "closed": Waits.HAND_BACK,
     }
     return plain.get(facts.state, Waits.NOTHING)

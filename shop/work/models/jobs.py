@@ -17,28 +17,32 @@ class WorkOrder(models.Model):
     """A job on one machine, from the counter to the hand-back.
 
     ``unit`` and ``stay`` are empty for a machine not yet seen. ``owner`` is empty for a machine
-    of our own; ``payer`` is empty where the owner pays.
+    of our own; ``payer`` is empty where the owner pays. ``warranty_of`` is the repair that failed.
     """
 
     class Purpose(models.TextChoices):
         CUSTOMER = "customer", _("for a customer")
         OWN = "own", _("for our own stock")
+        WARRANTY = "warranty", _("under our own warranty")
 
     class State(models.TextChoices):
         LOGGED = "logged", _("logged in")
         ESTIMATED = "estimated", _("estimated")
         APPROVED = "approved", _("approved")
         IN_WORK = "in-work", _("in work")
-        TESTED = "tested", _("tested")
         CLOSED = "closed", _("closed")
         HANDED_BACK = "handed-back", _("handed back")
         CANCELLED = "cancelled", _("cancelled")
+        TAKEN_OVER = "taken-over", _("ours now")
 
     class Outcome(models.TextChoices):
         REPAIRED = "repaired", _("repaired")
         NO_FAULT = "no-fault", _("no fault found")
         DECLINED = "declined", _("declined")
         UNSAFE = "unsafe", _("unsafe")
+        BOUGHT = "bought", _("bought by us")
+
+    ENDS = (State.HANDED_BACK, State.CANCELLED, State.TAKEN_OVER)
 
     number = models.CharField(_("job"), max_length=20, unique=True)
     key = models.UUIDField(_("once-only key"), unique=True)
@@ -71,6 +75,14 @@ class WorkOrder(models.Model):
         null=True,
         blank=True,
     )
+    warranty_of = models.ForeignKey(
+        "self",
+        models.PROTECT,
+        verbose_name=_("under the warranty of"),
+        related_name="returns",
+        null=True,
+        blank=True,
+    )
     complaint = models.TextField(_("complaint"))
     arrival_note = models.TextField(_("condition on arrival"), blank=True)
     spend_limit = MoneyField(_("may be spent before we call"), null=True, blank=True)
@@ -90,8 +102,9 @@ class WorkOrder(models.Model):
         verbose_name_plural = _("jobs")
         constraints = [
             models.CheckConstraint(
-                condition=Q(purpose="own", owner=None, payer=None)
-                | Q(purpose="customer", owner__isnull=False),
+                condition=Q(purpose="own", owner=None, payer=None, warranty_of=None)
+                | Q(purpose="customer", owner__isnull=False, warranty_of=None)
+                | Q(purpose="warranty", owner__isnull=False, warranty_of__isnull=False),
                 name="job_owner_fits_its_purpose",
             ),
             models.CheckConstraint(
@@ -105,12 +118,12 @@ class WorkOrder(models.Model):
     @property
     def is_over(self) -> bool:
         """Whether nothing is done on the machine for this job any more."""
-        return self.state in {self.State.CLOSED, self.State.HANDED_BACK, self.State.CANCELLED}
+        return self.state in {self.State.CLOSED, *self.ENDS}
 
     @property
     def is_open(self) -> bool:
         """Whether something is still to be done: the same question as the query ``open()``."""
-        over = {self.State.HANDED_BACK, self.State.CANCELLED}
+        over = set(self.ENDS)
         if self.purpose == self.Purpose.OWN:
             over = over | {self.State.CLOSED}
         return self.state not in over
@@ -130,6 +143,7 @@ class Step(models.Model):
     job = models.ForeignKey(WorkOrder, models.PROTECT, verbose_name=_("job"), related_name="steps")
     from_state = models.CharField(_("from"), max_length=12, blank=True)
     to_state = models.CharField(_("to"), max_length=12, choices=WorkOrder.State)
+    deed = models.CharField(_("deed"), max_length=12, blank=True)
     note = models.CharField(_("note"), max_length=400, blank=True)
     taken_at = models.DateTimeField(_("taken at"))
     taken_by = models.ForeignKey(

@@ -11,8 +11,16 @@ from django.utils.translation import gettext_lazy
 from shop.floor.models import Stay
 from shop.floor.services import end_stay
 from shop.people.seats import OWNER, seats_of
-from shop.work.domain.closing import REPAIRED, WRITTEN, ClosingFacts, Missing, SafetyKey, missing
-from shop.work.domain.states import CANCEL, way_to
+from shop.work.domain.closing import (
+    REPAIRED,
+    WRITTEN,
+    ClosingFacts,
+    Missing,
+    SafetyKey,
+    keys_for,
+    missing,
+)
+from shop.work.domain.states import CANCEL, CLOSE
 from shop.work.models import CameAlong, Notice, PartUse, WorkOrder
 from shop.work.services.bench import Bench
 from shop.work.services.closing_facts import (
@@ -21,10 +29,9 @@ from shop.work.services.closing_facts import (
 )
 from shop.work.services.errors import JobError, UndoneError
 from shop.work.services.outcomes import record_done
-from shop.work.services.steps import as_it_stands, lock_job, require_deed, take_step
+from shop.work.services.steps import lock_job, require_way, take_step
 from units.inspections.services import clear_findings
 
-State = WorkOrder.State
 SENTENCES = {
     "no-answer": gettext_lazy("Nobody said no to the estimate. Write down the answer first."),
     "inspection": gettext_lazy("No finished inspection stands behind “no fault found”."),
@@ -49,17 +56,19 @@ def close_job(*, job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: datet
     """Close a job. Raises UndoneError with every missing sentence, JobError if it is closed."""
     job = lock_job(job)
     outcome = ending.outcome
-    # A passed final test is what takes a job in work to its closing.
-    tests = outcome == WorkOrder.Outcome.REPAIRED and job.state == State.IN_WORK
-    if way_to(State.TESTED if tests else job.state, State.CLOSED, job.purpose, outcome) is None:
-        raise JobError(as_it_stands(job))
+    require_way(job, CLOSE, outcome, by)
     bench = Bench(job)
     _require_nothing_missing(closing_facts(bench, ending, timezone.localdate(at)), by)
-    if tests:
-        job = take_step(job=job, to=State.TESTED, by=by, at=at)
     _leave_behind(bench, ending, by, at)
-    note = _note(ending)
-    return take_step(job=job, to=State.CLOSED, outcome=outcome, note=note, by=by, at=at)
+    return take_step(
+        job=job,
+        deed=CLOSE,
+        checked=keys_for(outcome),
+        outcome=outcome,
+        note=_note(ending),
+        by=by,
+        at=at,
+    )
 
 
 def _leave_behind(bench: Bench, ending: Ending, by: AbstractBaseUser, at: datetime) -> None:
@@ -119,7 +128,7 @@ def cancel_job(
 ) -> WorkOrder:
     """End a job before anything is charged; ``left`` when the customer took the machine along."""
     job = lock_job(job)
-    require_deed(job, CANCEL)
+    require_way(job, CANCEL, "", by)
     if not reason.strip():
         raise JobError(_("Say why the job is cancelled."))
     if PartUse.objects.filter(job=job, put_back=False).exists():
@@ -128,4 +137,5 @@ def cancel_job(
         on = timezone.localdate(at)
         end_stay(stay=job.stay, left=Stay.Left.RETURNED, on=on, document=job.number, by=by)
         job.came_along.update(returned=True)
-    return take_step(job=job, to=State.CANCELLED, note=reason.strip()[:400], by=by, at=at)
+    checked = {"reason", "parts-back"}
+    return take_step(job=job, deed=CANCEL, checked=checked, note=reason.strip(), by=by, at=at)

@@ -12,13 +12,13 @@ from django.utils.translation import gettext as _
 from shop.people.seats import OWNER, seats_of
 from shop.till.models import LineClass
 from shop.work.domain.proposals import split_pairs
-from shop.work.domain.states import NO, OFFER, YES
+from shop.work.domain.states import ANSWERED, NO, NO_BUT, OFFER, OFFERED, YES
 from shop.work.models import Approval, Estimate, EstimateLine, WorkOrder
 from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from shop.work.services.estimate_lines import net_of_line
 from shop.work.services.proposing import proposed_lines
-from shop.work.services.steps import lock_job, name_of, require_deed, take_step
+from shop.work.services.steps import lock_job, name_of, require_deed, require_way, take_step
 from units.catalogue.models import Component
 from units.show.words import moment, money
 
@@ -71,12 +71,12 @@ def offer_estimate(*, estimate: Estimate, by: AbstractBaseUser, at: datetime) ->
                 "moment": moment(estimate.offered_at),
             }
         )
-    require_deed(job, OFFER)
+    require_way(job, OFFER, "", by)
     _require_whole(job, list(estimate.lines.all()))
     estimate.offered_at, estimate.offered_by = at, by
     estimate.save(update_fields=["offered_at", "offered_by"])
     note = _("version %(version)d") % {"version": estimate.version}
-    job = take_step(job=job, to=WorkOrder.State.ESTIMATED, note=note, by=by, at=at)
+    job = take_step(job=job, deed=OFFER, checked=OFFERED, note=note, by=by, at=at)
     if job.purpose == WorkOrder.Purpose.OWN and OWNER in seats_of(by):
         answer_estimate(
             estimate=estimate,
@@ -140,15 +140,19 @@ def answer_estimate(
         given_at=at,
         recorded_by=by,
     )
-    if yes:
-        take_step(job=job, to=WorkOrder.State.APPROVED, by=by, at=at)
-    elif earlier:
-        note = _("no to version %(new)d; the yes to version %(old)d stands") % {
-            "new": estimate.version,
-            "old": earlier.version,
-        }
-        take_step(job=job, to=WorkOrder.State.APPROVED, note=note, by=by, at=at)
+    deed, note = _answer_of(estimate, yes, earlier)
+    take_step(job=job, deed=deed, checked=ANSWERED, note=note, by=by, at=at)
     return approval
+
+
+def _answer_of(estimate: Estimate, yes: bool, earlier: Estimate | None) -> tuple[str, str]:
+    """The deed that an answer is, and what its step says."""
+    words = {"new": estimate.version, "old": earlier and earlier.version}
+    if yes:
+        return YES, ""
+    if earlier is None:
+        return NO, _("no to version %(new)d") % words
+    return NO_BUT, _("no to version %(new)d; the yes to version %(old)d stands") % words
 
 
 def _require_unanswered(job: WorkOrder, estimate: Estimate) -> None:

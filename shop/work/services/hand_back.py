@@ -20,7 +20,10 @@ from shop.work.domain.states import HAND_BACK
 from shop.work.models import HandBack, WorkOrder
 from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
-from shop.work.services.steps import lock_job, require_deed, take_step
+from shop.work.services.steps import lock_job, require_way, take_step
+
+
+CHECKED = {"taken-by", "things", "notice-signed", "recalls-told"}
 
 
 @dataclass(frozen=True)
@@ -54,7 +57,7 @@ def hand_back(*, job: WorkOrder, leaving: Leaving, by: AbstractBaseUser, at: dat
     and DayClosedError come through.
     """
     job = lock_job(job)
-    require_deed(job, HAND_BACK)
+    require_way(job, HAND_BACK, "", by)
     _require_complete(job, leaving)
     on = timezone.localdate(at)
     lines = lines_to_bill(job, on, leaving.fee)
@@ -73,7 +76,7 @@ def hand_back(*, job: WorkOrder, leaving: Leaving, by: AbstractBaseUser, at: dat
     job.came_along.filter(thing__in=leaving.returned).update(returned=True)
     if job.stay_id:
         end_stay(stay=job.stay, left=Stay.Left.RETURNED, on=on, document=job.number, by=by)
-    take_step(job=job, to=WorkOrder.State.HANDED_BACK, note=leaving.kept_why, by=by, at=at)
+    take_step(job=job, deed=HAND_BACK, checked=CHECKED, note=leaving.kept_why, by=by, at=at)
     return HandBack.objects.create(
         job=job, taken_by=leaving.taken_by, invoice=invoice, handed_at=at, handed_by=by
     )

@@ -11,9 +11,9 @@ from shop.floor.models import MachineCost
 from shop.floor.services import add_cost
 from shop.till.domain.pricing import labour_cost
 from shop.till.selectors import price_rules
+from shop.work.domain.states import START
 from shop.work.models import TimeEntry, WorkOrder
 from shop.work.services.errors import JobError
-from shop.work.services.parts_used import on_the_bench
 from shop.work.services.steps import as_it_stands, lock_job, take_step
 from units.show.words import day
 
@@ -22,7 +22,7 @@ A_DAY = 24 * 60
 
 @transaction.atomic
 def start_work(*, job: WorkOrder, by: AbstractBaseUser, at: datetime) -> WorkOrder:
-    return take_step(job=job, to=WorkOrder.State.IN_WORK, by=by, at=at)
+    return take_step(job=job, deed=START, by=by, at=at)
 
 
 @transaction.atomic
@@ -47,8 +47,6 @@ def add_time(
         return entry
     if not job.is_open or job.state == WorkOrder.State.CLOSED:
         raise JobError(as_it_stands(job))
-    if job.state == WorkOrder.State.TESTED:
-        job = on_the_bench(job, by, at)
     _require_likely(job, minutes, worked_on, timezone.localdate(at))
     require_open(worked_on)
     entry = TimeEntry.objects.create(

@@ -21,9 +21,9 @@ from shop.work.models import EstimateLine, PartUse, WorkOrder
 from shop.work.services.agreed import require_agreed
 from shop.work.services.errors import JobError
 from shop.work.services.fits_met import unwrite_fit, write_fit
-from shop.work.services.steps import as_it_stands, lock_job, take_step
+from shop.work.services.steps import as_it_stands, lock_job
 
-BENCH = {WorkOrder.State.IN_WORK, WorkOrder.State.TESTED}
+PUT_BACK_IN = {WorkOrder.State.IN_WORK, WorkOrder.State.APPROVED, WorkOrder.State.ESTIMATED}
 
 
 @transaction.atomic
@@ -47,7 +47,7 @@ def take_part(
     job = lock_job(job)
     if use := PartUse.objects.filter(key=key).first():
         return use
-    job = on_the_bench(job, by, at)
+    _require_bench(job)
     if line and line.estimate.job_id != job.pk:
         raise JobError(_("This line belongs to another job."))
     on = timezone.localdate(at)
@@ -72,9 +72,7 @@ def take_part(
 def put_back_part(*, use: PartUse, by: AbstractBaseUser, at: datetime) -> StockMove:
     """Put a part back on the shelf, at the cost it had. The second time it says who did."""
     job = lock_job(use.job)
-    if job.state in BENCH:
-        job = on_the_bench(job, by, at)
-    elif job.state not in {WorkOrder.State.APPROVED, WorkOrder.State.ESTIMATED}:
+    if job.state not in PUT_BACK_IN:
         raise JobError(as_it_stands(job))
     use = PartUse.objects.select_for_update().get(pk=use.pk)
     on = timezone.localdate(at)
@@ -86,16 +84,11 @@ def put_back_part(*, use: PartUse, by: AbstractBaseUser, at: datetime) -> StockM
     return back
 
 
-def on_the_bench(job: WorkOrder, by: AbstractBaseUser, at: datetime) -> WorkOrder:
-    """The job in work: work after the final test takes it back there, to be tested again."""
-    if job.state == WorkOrder.State.TESTED:
-        note = _("more work after the final test")
-        return take_step(job=job, to=WorkOrder.State.IN_WORK, note=note, by=by, at=at)
+def _require_bench(job: WorkOrder) -> None:
     if job.state == WorkOrder.State.APPROVED:
         raise JobError(_("Start the work first; then parts can be taken."))
     if job.state != WorkOrder.State.IN_WORK:
         raise JobError(as_it_stands(job))
-    return job
 
 
 def _shelf_price(part: Part, on) -> Decimal:

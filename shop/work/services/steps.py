@@ -1,3 +1,4 @@
+from collections.abc import Collection
 from datetime import datetime
 
 from django.contrib.auth.models import AbstractBaseUser
@@ -5,7 +6,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shop.people.seats import SEATS, seats_of
-from shop.work.domain.states import deeds_of, way_to
+from shop.work.domain.states import Way, deeds_of, way_of
 from shop.work.models import Step, WorkOrder
 from shop.work.services.errors import JobError
 from units.show import words
@@ -17,37 +18,57 @@ def lock_job(job: WorkOrder) -> WorkOrder:
     return WorkOrder.objects.select_for_update().get(pk=job.pk)
 
 
+class UncheckedStepError(RuntimeError):
+    """A service moves a job without having looked at what the table asks for: a defect."""
+
+
 @transaction.atomic
 def take_step(
     *,
     job: WorkOrder,
-    to: str,
+    deed: str,
+    checked: Collection[str] = (),
     note: str = "",
     outcome: str = "",
     by: AbstractBaseUser,
     at: datetime,
 ) -> WorkOrder:
-    """Change a job's state: the only place that does. Returns the job as it is then.
+    """Change a job's state by a deed: the only place that does. Returns the job as it is then.
 
-    Raises JobError, naming who last changed the job and when, if the table of states has no way
-    from where it stands now.
+    ``checked`` are the conditions that the service has found met: all of the way's, or it is a
+    defect. Raises JobError, naming who last changed the job and when, if the table of states has
+    no such way from where it stands now, or none for this seat.
     """
     job = lock_job(job)
-    way = way_to(job.state, to, job.purpose, outcome)
-    if way is None:
-        raise JobError(as_it_stands(job))
-    if way.seats and not way.seats & set(seats_of(by)):
-        raise JobError(
-            _("This is for another seat to decide: %(seats)s.")
-            % {"seats": ", ".join(str(SEATS[seat]) for seat in sorted(way.seats))}
-        )
+    way = require_way(job, deed, outcome, by)
+    if left := set(way.conditions) - set(checked):
+        raise UncheckedStepError(f"{deed} from {job.state}: nobody looked at {sorted(left)}")
     Step.objects.create(
-        job=job, from_state=job.state, to_state=to, note=note, taken_at=at, taken_by=by
+        job=job,
+        from_state=job.state,
+        to_state=way.to,
+        deed=deed,
+        note=note[:400],
+        taken_at=at,
+        taken_by=by,
     )
-    job.state, job.state_since = to, at
+    job.state, job.state_since = way.to, at
     job.outcome = outcome or job.outcome
     job.save(update_fields=["state", "state_since", "outcome"])
     return job
+
+
+def require_way(job: WorkOrder, deed: str, outcome: str, by: AbstractBaseUser) -> Way:
+    """The way that a deed takes now. Raises JobError with the reason why there is none."""
+    way = way_of(job.state, deed, job.purpose, outcome)
+    if way is None:
+        raise JobError(as_it_stands(job))
+    if not way.seats & set(seats_of(by)):
+        raise JobError(
+            _("This is for another seat to decide: %(seats)s.")
+            % {"seats": ", ".join(str(SEATS[seat]) for seat in SEATS if seat in way.seats)}
+        )
+    return way
 
 
 def require_deed(job: WorkOrder, *deeds: str) -> None:

@@ -4,6 +4,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 from parts.stock.services import receive_stock
+from shop.people.seats import seats_of
 from shop.work.services import (
     answer_estimate,
     inspect_job,
@@ -106,7 +107,15 @@ def estimated(job, by, at=MORNING):
     return offer_estimate(estimate=estimate, by=by, at=at)
 
 
+def at_the_desk(by=None):
+    """Whoever may write down an answer, cancel or hand back: ``by``, or a clerk in his stead."""
+    if by is not None and {"front desk", "owner"} & set(seats_of(by)):
+        return by
+    return PersonFactory(first_name="Sam", last_name="Lind", seats=["front desk"])
+
+
 def said(estimate, by, yes=True, at=MORNING, **other):
+    by = at_the_desk(by)
     words = {"given_by": "Dana Mabry", "channel": "phone"} | other
     return answer_estimate(estimate=estimate, yes=yes, **words, by=by, at=at)
 

@@ -22,7 +22,6 @@ TABLE = [
     (JobFacts("in-work", time_written=True, test=FinalTest.OLDER), Waits.TEST),
     (JobFacts("in-work", time_written=True, test=FinalTest.FAILED), Waits.TEST_FAILED),
     (JobFacts("in-work", time_written=True, test=FinalTest.PASSED), Waits.CLOSING),
-    (JobFacts("tested"), Waits.CLOSING),
     (JobFacts("closed"), Waits.HAND_BACK),
     (JobFacts("handed-back"), Waits.NOTHING),
     (JobFacts("cancelled"), Waits.NOTHING),

@@ -62,10 +62,10 @@ def sentences(error):
     return error.value.sentences
 
 
-def test_a_repaired_job_is_closed_by_way_of_its_test(repaired, technician):
+def test_a_repaired_job_is_closed_after_its_test(repaired, technician):
     job = closed(repaired, technician)
     assert (job.state, job.outcome) == ("closed", "repaired")
-    assert [step.to_state for step in job.steps.all()][-2:] == ["tested", "closed"]
+    assert [step.to_state for step in job.steps.all()][-2:] == ["in-work", "closed"]
 
 
 def test_closing_clears_what_was_put_right(repaired, technician):

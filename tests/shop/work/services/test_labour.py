@@ -69,13 +69,6 @@ def test_no_time_is_written_into_a_closed_day(technician):
         timed(a_job(state="in-work"), technician)
 
 
-def test_time_after_the_final_test_takes_the_job_back_to_the_bench(technician):
-    job = a_job(state="tested")
-    timed(job, technician)
-    job.refresh_from_db()
-    assert job.state == "in-work"
-
-
 def test_time_adds_nothing_to_labour_that_was_agreed_at_a_sum(technician):
     job = a_job()
     in_work(job, technician)

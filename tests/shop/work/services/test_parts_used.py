@@ -172,14 +172,6 @@ def test_a_part_put_back_did_not_show_that_it_fits(job, belt, technician):
     assert fits_of_its_model(job, screws) == []
 
 
-def test_work_after_the_final_test_takes_the_job_back_to_the_bench(job, belt, technician):
-    WorkOrder.objects.update(state="tested")
-    taken(job, belt, technician)
-    job.refresh_from_db()
-    assert job.state == "in-work"
-    assert job.steps.last().note == "more work after the final test"
-
-
 def test_a_part_in_our_own_machine_costs_what_it_cost(owner):
     job = an_own_job()
     belt = in_work(job, owner)
