@@ -12,7 +12,7 @@ import psutil
 from playwright.sync_api import BrowserContext, BrowserType, Page
 from playwright.sync_api import Error as PlaywrightError
 
-from tests.browser.conftest import PASSWORDS, chromium
+from tests.browser.conftest import PASSWORDS, chromium, first_address
 from tests.ground import RealDatabase
 
 SCREEN = {"width": 390, "height": 844}
@@ -43,8 +43,7 @@ class Server:
     def start(self) -> None:
         words = ("manage.py", "serve", "--port", str(self.port), "--noworker")
         self.process = self.database.start(*words)
-        while "http://" not in self.process.stdout.readline():
-            assert self.process.poll() is None, "the server did not start"
+        first_address(self.process)
         self.reader = Thread(target=self.said.extend, args=(self.process.stdout,))
         self.reader.start()
 

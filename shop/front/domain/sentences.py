@@ -16,6 +16,7 @@ SPOKEN = {
     "label",
     "reason",
     "reasons",
+    "phrase",
     "photo",
     "why",
     "look",

@@ -12,12 +12,12 @@ from units.inspections.domain.tables import (
 )
 
 TABLE_WORDS = {"source", "reasons", "notes", "consequences"}
-NOTE_WORDS = {"words", "components"}
+NOTE_WORDS = {"phrase", "components"}
 
 
 @dataclass(frozen=True)
 class CommonNotes:
-    """``notes`` are ``(words, components)``, no components meaning every step; ``consequences`` say
+    """``notes`` are ``(phrase, components)``, no components meaning every step; ``consequences`` say
     by reason what follows from a step that was not possible."""
 
     reasons: tuple[str, ...]
@@ -38,11 +38,11 @@ def parse_notes(data: Mapping, file: str, components: Collection[str]) -> Common
     require(data.get("reasons"), gettext_noop("%(file)s: at least one reason is needed."), **places)
     notes = []
     for row in data.get("notes", []):
-        places["row"] = str(row.get("words", "note"))
-        require_text(row, ["words"], **places)
+        places["row"] = str(row.get("phrase", "note"))
+        require_text(row, ["phrase"], **places)
         require_known(row, NOTE_WORDS, "word of a note", **places)
         require_known(row.get("components", []), components, "component", **places)
-        notes.append((row["words"], frozenset(row.get("components", []))))
+        notes.append((row["phrase"], frozenset(row.get("components", []))))
     consequences = parse_words(data, "consequences", file)
     require_known(consequences, data["reasons"], "reason", file=file, row="consequences")
     return CommonNotes(tuple(data["reasons"]), tuple(notes), consequences)

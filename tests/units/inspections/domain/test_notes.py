@@ -8,7 +8,7 @@ from units.inspections.domain.tables import TableError
 TABLE = {
     "source": "common practice, no published source",
     "reasons": ["no power here"],
-    "notes": [{"words": "comes and goes"}, {"words": "wax found", "components": ["deck"]}],
+    "notes": [{"phrase": "comes and goes"}, {"phrase": "wax found", "components": ["deck"]}],
 }
 
 
@@ -27,9 +27,9 @@ def test_a_step_offers_the_notes_of_its_component_before_those_of_every_step():
         ({"source": ""}, "source"),
         ({"reasons": []}, "at least one reason"),
         ({"colour": "red"}, "colour"),
-        ({"notes": [{"words": ""}]}, "words"),
-        ({"notes": [{"words": "rust", "where": "left"}]}, "where"),
-        ({"notes": [{"words": "rust", "components": ["sail"]}]}, "sail"),
+        ({"notes": [{"phrase": ""}]}, "phrase"),
+        ({"notes": [{"phrase": "rust", "where": "left"}]}, "where"),
+        ({"notes": [{"phrase": "rust", "components": ["sail"]}]}, "sail"),
     ],
 )
 def test_a_fault_in_the_table_is_named(words, says):
