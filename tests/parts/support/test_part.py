@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from parts.answers.services import withdraw_answer
 from parts.buying.services import OrderedLine, order_parts
+from parts.fits.services import withdraw_fit
 from parts.stock.services import StripLine, receive_stock, strip_donor
 from parts.support.selectors.part import part_had
 from tests.factories.parts import (
@@ -127,6 +128,12 @@ def test_a_later_number_fits_what_the_earlier_one_did(fit):
     SupersessionFactory(part=fit.part, replaced_by=later)
     asked(model=fit.model)
     assert had(later).row.covered.word == "had"
+
+
+def test_a_model_of_a_fit_that_was_withdrawn_says_nothing_of_it(fit):
+    asked(model=fit.model)
+    withdraw_fit(fit=fit, reason="another belt", by=PersonFactory(), at=MORNING)
+    assert had(fit.part).row.covered.word == "unasked"
 
 
 def test_names_merged_into_its_model_speak_for_it(fit):
