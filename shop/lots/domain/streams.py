@@ -18,7 +18,5 @@ def stream(seed: int, *names: str) -> Generator:
 
 def draw16(generator: Generator, rows: int, count: int = BLOCK) -> np.ndarray:
     """``rows`` times ``count`` 16-bit uniforms; ``count`` is a multiple of four."""
-    words = generator.integers(
-        0, 2**64 - 1, size=rows * count // _IN_A_WORD, dtype=np.uint64, endpoint=True
-    )
+    words = generator.bit_generator.random_raw(rows * count // _IN_A_WORD)
     return words.view("<u2").reshape(rows, count)
