@@ -72,7 +72,7 @@ class Plan:
         odds = component.odds
         values = latent_strata(odds.alpha, odds.beta)
         drawn = draw16(stream(self.seed, "odds", odds.key), 1, self.padded)[0]
-        return np.take(values, drawn % np.uint16(STRATA), mode="clip")
+        return np.take(values, drawn & np.uint16(STRATA - 1), mode="clip")
 
     def part_price(self, component: Component) -> np.ndarray:
         """What the cheapest open route costs, ``NO_ROUTE`` where none is open, float32, padded."""

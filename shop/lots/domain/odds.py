@@ -7,7 +7,7 @@ import numpy as np
 
 from shop.lots.domain.normal import value_of
 
-STRATA = 256
+STRATA = 256  # a power of two, so that a few bits of a random number choose one
 GRID = 1024
 _DEEP = 18.0  # how far the logarithm of the density falls at the ends of the grid
 
