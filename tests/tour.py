@@ -132,7 +132,6 @@ def inspection_step(visitor: Visitor) -> None:
     visitor.press("Inspect")
     visitor.press("All steps")
     visitor.press("Deck where the feet land")
-    visitor.choose("condition", "grooved")
 
 
 def inspection(visitor: Visitor) -> None:

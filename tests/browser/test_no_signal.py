@@ -260,13 +260,13 @@ def test_the_pages_of_today_s_jobs_are_read_without_a_signal_until_somebody_else
     phone.go("")
     phone.sign_in("technician")
     phone.reads("The pages of today's jobs can be read without a signal")
-    model = phone.page.evaluate("fetch('/offline/today/').then(said => said.json())")["pages"]
-    assert [page.split("/")[1] for page in model] == ["jobs", "models", "machines"]
+    pages = phone.page.evaluate("fetch('/offline/today/').then(said => said.json())")["pages"]
+    assert [page.split("/")[1] for page in pages] == ["jobs", "models", "machines"]
     server.stop()
     phone.go("jobs/J00001/")
     phone.reads("this page stands as it was kept", "The cord comes home slowly.")
-    phone.go(model[1].removeprefix("/"))
-    phone.reads("this page stands as it was kept", "R-40")
+    phone.go(pages[1].removeprefix("/"))
+    phone.reads("this page stands as it was kept", "R-40", "Past fixes", "Parts that fit")
     phone.go("parts/")
     phone.reads("This page is not kept on this device")
 

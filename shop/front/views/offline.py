@@ -37,4 +37,4 @@ def offline(request):
 @require_GET
 def today(request):
     """The pages that a technician's device keeps for today."""
-    return JsonResponse({"pages": pages_of_today()})
+    return JsonResponse(pages_of_today())

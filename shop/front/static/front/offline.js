@@ -29,7 +29,9 @@ async function today() {
   if (Date.now() - Number(sessionStorage.getItem("today")) > REST) {
     const answer = await fetch(sentence.dataset.today, { headers: { Accept: "application/json" } });
     if (!answer.ok) return;
-    for (const address of (await answer.json()).pages) await fetch(address);
+    const { pages, parts } = await answer.json();
+    for (const address of pages) await fetch(address);
+    for (const address of parts) await fetch(address, { headers: { "HX-Request": "true" } });
     sessionStorage.setItem("today", String(Date.now()));
   }
   sentence.hidden = false;

@@ -6,8 +6,15 @@ from django.urls import reverse
 
 from shop.front.selectors.today import MOST_JOBS, pages_of_today
 from shop.front.views.offline import FILES
-from tests.factories.units import InspectionFactory, PersonFactory, ProtocolStepFactory
+from tests.factories.units import (
+    MORNING,
+    InspectionFactory,
+    PersonFactory,
+    ProtocolStepFactory,
+    StoredFileFactory,
+)
 from tests.shop.front.ground import customers_job
+from units.binder.models import ModelFile
 
 pytestmark = pytest.mark.django_db
 
@@ -43,7 +50,7 @@ def test_the_list_for_today_is_the_technician_s(client):
     client.force_login(PersonFactory(seats=["accountant"]))
     assert client.get(reverse("offline-today")).status_code == 403
     client.force_login(PersonFactory(seats=["technician"]))
-    assert client.get(reverse("offline-today")).json() == {"pages": []}
+    assert client.get(reverse("offline-today")).json() == {"pages": [], "parts": []}
 
 
 def test_open_inspections_come_first_then_jobs_models_and_machines(django_assert_max_num_queries):
@@ -53,14 +60,20 @@ def test_open_inspections_come_first_then_jobs_models_and_machines(django_assert
         ProtocolStepFactory(protocol=inspection.protocol, position=position, key=f"s{position}")
     inspection.asked = ["s2"]
     inspection.save()
-    unit = job.unit
-    assert pages_of_today() == [
+    unit, words = job.unit, {"shows": "manual", "title": "service manual", "added_at": MORNING}
+    paper = ModelFile.objects.create(
+        model=unit.model, file=StoredFileFactory(), added_by=job.opened_by, **words
+    )
+    assert pages_of_today()["pages"] == [
         reverse("inspection-step", args=[inspection.pk, 2]),
         reverse("job", args=[job.number]),
         reverse("model", args=[unit.model_id]),
         reverse("machine", args=[unit.pk]),
+        reverse("file", args=[paper.file_id]),
     ]
-    with django_assert_max_num_queries(10):
+    model = reverse("model", args=[unit.model_id])
+    assert pages_of_today()["parts"] == [f"{model}?part=past", f"{model}?part=parts"]
+    with django_assert_max_num_queries(11):
         pages_of_today()
 
 
@@ -68,7 +81,7 @@ def test_a_day_of_many_jobs_keeps_the_longest_waiting_and_asks_no_more(
     django_assert_max_num_queries,
 ):
     jobs = [customers_job(serial=f"CV{day}", days=day) for day in range(1, MOST_JOBS + 6)]
-    with django_assert_max_num_queries(10):
-        pages = pages_of_today()
+    with django_assert_max_num_queries(11):
+        pages = pages_of_today()["pages"]
     assert reverse("job", args=[jobs[-1].number]) in pages
     assert reverse("job", args=[jobs[0].number]) not in pages
