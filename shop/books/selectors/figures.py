@@ -33,6 +33,7 @@ PAPERS = [
     ("piece", DonorComponent, "cost", "settled_on", F("state")),
 ]
 LEFT_THE_SHELF = frozenset({"used", "sold", "returned"})
+WARRANTY = "stock-warranty"  # what was used for our own warranty
 
 
 @dataclass(frozen=True)
@@ -145,7 +146,7 @@ def _total(rows, column: str) -> Decimal:
 
 
 def _ties(papers: _Papers, journal: _Journal, rules: Rules) -> list[Tie]:
-    used_rules = {f"stock-{reason}" for reason in LEFT_THE_SHELF} | {"machine-parts"}
+    used_rules = {f"stock-{reason}" for reason in LEFT_THE_SHELF} | {"machine-parts", WARRANTY}
     sold = {"machine-sold"}
     given = {f"machine-{how}" for how in rules.machines_given}
     costs = {f"machine-{sort}" for sort in rules.machines_against}

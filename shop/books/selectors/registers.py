@@ -208,6 +208,8 @@ REGISTERS = (
             Column(_("machines"), "money"),
             Column(_("trips"), "money"),
             Column(_("fees"), "money"),
+            Column(_("disposal"), "money"),
+            Column(_("core charges"), "money"),
             Column(_("net"), "money"),
             Column(_("tax"), "money"),
             Column(_("total"), "money"),

@@ -8,8 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import CharField, Exists, F, OuterRef, Q, QuerySet, Sum, Value
-from django.db.models.functions import Cast, Concat
+from django.db.models import Case, CharField, Exists, F, OuterRef, Q, QuerySet, Sum, Value, When
+from django.db.models.functions import Cast, Coalesce, Concat
 
 from parts.stock.models import DonorComponent, StockMove
 from shop.books.models import JournalEntry
@@ -66,14 +66,29 @@ def _payments() -> QuerySet:
 
 
 def _moves() -> QuerySet:
-    """Parts that went into our own machines are left out: they are posted as machine costs."""
+    """Parts that went into our own machines are left out: they are posted as machine costs.
+
+    ``taken_for`` is the reason by which a move finds its account: a part put back goes against the
+    account that it was taken to, and our own warranty has one of its own.
+    """
     rows = (
         StockMove.objects.exclude(cost=0)
         .exclude(part_use__job__purpose="own")
         .exclude(reverses__part_use__job__purpose="own")
-        .select_related("part", "reverses")
+        .select_related("part")
+        .annotate(
+            taken_for=_unless_warranty(Coalesce("reverses__reason", "reason")),
+            ruled=_unless_warranty(F("reason")),
+        )
     )
-    return _known_as(rows, _ruled("stock-", "reason"), _numbered())
+    return _known_as(rows, _ruled("stock-", "ruled"), _numbered())
+
+
+def _unless_warranty(reason) -> Case:
+    used = Q(part_use__job__purpose="warranty", reverses=None)
+    if not isinstance(reason, F):
+        used = used | Q(reverses__part_use__job__purpose="warranty")
+    return Case(When(used, then=Value("warranty")), default=reason, output_field=CharField())
 
 
 def _costs() -> QuerySet:

@@ -50,6 +50,14 @@ ASSUMPTIONS = (
         "deductible is for the accountant."
     ),
     _("Time on customers' jobs is not booked here: wages are."),
+    _(
+        "Parts for a repair under our own warranty are an expense of their own; nothing is set "
+        "aside beforehand for repairs still to come."
+    ),
+    _(
+        "A core charge is booked as a sale when it is charged; what is given back for the old part "
+        "is for the accountant."
+    ),
     _("Card payments stand under way in full; the card company's fee is not known here."),
 )
 

@@ -111,10 +111,9 @@ def _payment(payment, rules: Rules) -> Draft:
 
 
 def _move(move, rules: Rules) -> Draft:
-    reason = (move.reverses or move).reason
     return Draft(
         _("%(reason)s: %(part)s") % {"reason": move.get_reason_display(), "part": move.part},
-        posting.stock_lines(reason, move.cost, rules),
+        posting.stock_lines(move.taken_for, move.cost, rules),
     )
 
 

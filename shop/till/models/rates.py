@@ -16,6 +16,8 @@ class LineClass(models.TextChoices):
     MACHINE = "machine", _("machine")
     TRIP = "trip", _("trip")
     FEE = "fee", _("fee")
+    DISPOSAL = "disposal", _("disposal")
+    CORE = "core", _("core charge")
 
 
 class TaxRate(models.Model):

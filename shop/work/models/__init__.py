@@ -1,11 +1,16 @@
-from shop.work.models.bench import PartUse, TimeEntry
-from shop.work.models.estimates import Approval, Estimate, EstimateLine, FlatRate
+from shop.work.models.bench import BenchHours, Clock, PartUse, TimeEntry
+from shop.work.models.estimates import Alternative, Approval, Estimate, EstimateLine, FlatRate
 from shop.work.models.jobs import CameAlong, JobInspection, Step, WorkOrder
-from shop.work.models.leaving import HandBack, Notice
+from shop.work.models.leaving import CollectionNotice, HandBack, Notice, RecallTold
+from shop.work.models.promises import Promise, StorageRule, WarrantyTerm
 
 __all__ = [
+    "Alternative",
     "Approval",
+    "BenchHours",
     "CameAlong",
+    "Clock",
+    "CollectionNotice",
     "Estimate",
     "EstimateLine",
     "FlatRate",
@@ -13,7 +18,11 @@ __all__ = [
     "JobInspection",
     "Notice",
     "PartUse",
+    "Promise",
+    "RecallTold",
     "Step",
+    "StorageRule",
     "TimeEntry",
+    "WarrantyTerm",
     "WorkOrder",
 ]

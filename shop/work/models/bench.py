@@ -72,3 +72,75 @@ class TimeEntry(models.Model):
 
     def __str__(self):
         return f"{self.job_id}: {self.minutes}"
+
+
+class Clock(models.Model):
+    """A technician's running clock on a job: started on one page, stopped on any other.
+
+    Stopping it writes the time, unless nothing was worked. Nobody has two running.
+    """
+
+    job = models.ForeignKey(WorkOrder, models.PROTECT, verbose_name=_("job"), related_name="clocks")
+    key = models.UUIDField(_("once-only key"), unique=True)
+    technician = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("technician"), related_name="+"
+    )
+    started_at = models.DateTimeField(_("started at"))
+    stopped_at = models.DateTimeField(_("stopped at"), null=True, blank=True)
+    entry = models.OneToOneField(
+        TimeEntry,
+        models.PROTECT,
+        verbose_name=_("time"),
+        related_name="clock",
+        null=True,
+        blank=True,
+    )
+
+    class Meta:
+        ordering = ["started_at", "id"]
+        verbose_name = _("clock")
+        verbose_name_plural = _("clocks")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["technician"],
+                condition=Q(stopped_at=None),
+                name="one_running_clock_a_technician",
+            ),
+            models.CheckConstraint(
+                condition=Q(stopped_at=None, entry=None)
+                | Q(stopped_at__gte=models.F("started_at")),
+                name="clock_stops_after_it_started",
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.job_id}: {self.technician_id}"
+
+
+class BenchHours(models.Model):
+    """The minutes a week that a technician has for the bench, from a day on."""
+
+    technician = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("technician"),
+        related_name="bench_hours",
+    )
+    minutes_a_week = models.PositiveSmallIntegerField(_("minutes a week"))
+    from_on = models.DateField(_("from"))
+
+    class Meta:
+        ordering = ["technician", "-from_on"]
+        verbose_name = _("bench hours")
+        verbose_name_plural = _("bench hours")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["technician", "from_on"], name="bench_hours_once_a_day"
+            ),
+            models.CheckConstraint(
+                condition=Q(minutes_a_week__lte=7 * 24 * 60), name="a_week_has_no_more"
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.technician_id}: {self.minutes_a_week}"

@@ -49,8 +49,46 @@ class Estimate(models.Model):
         return f"{self.job_id} / {self.version}"
 
 
+class Alternative(models.Model):
+    """One of the ways between which the payer chooses; a letter names it. Fixed once offered.
+
+    ``we_pay`` is what we would give for the machine instead of repairing it.
+    """
+
+    class Sort(models.TextChoices):
+        WORK = "work", _("we do the work")
+        DONOR = "donor", _("we take the machine for its parts")
+
+    estimate = models.ForeignKey(
+        Estimate, models.CASCADE, verbose_name=_("estimate"), related_name="alternatives"
+    )
+    letter = models.CharField(_("letter"), max_length=1)
+    name = models.CharField(_("name"), max_length=80)
+    sort = models.CharField(_("what we do"), max_length=6, choices=Sort, default=Sort.WORK)
+    we_pay = MoneyField(_("what we pay for the machine"), null=True, blank=True)
+
+    class Meta:
+        ordering = ["estimate", "letter"]
+        verbose_name = _("alternative of an estimate")
+        verbose_name_plural = _("alternatives of estimates")
+        constraints = [
+            models.UniqueConstraint(fields=["estimate", "letter"], name="alternative_letter_once"),
+            models.CheckConstraint(
+                condition=Q(sort="work", we_pay=None) | Q(sort="donor", we_pay__gte=0),
+                name="alternative_pays_for_a_donor",
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.letter}: {self.name}"
+
+
 class EstimateLine(models.Model):
-    """A part, labour or other line. ``reason`` says why it is there, in words."""
+    """A part, labour or other line. ``reason`` says why it is there, in words.
+
+    ``only_in`` holds the letters of the alternatives in which it stands; empty: in each where we
+    do the work. ``timed`` labour is charged by the time written, its price is what is expected.
+    """
 
     estimate = models.ForeignKey(
         Estimate, models.CASCADE, verbose_name=_("estimate"), related_name="lines"
@@ -75,6 +113,8 @@ class EstimateLine(models.Model):
     unit_price = MoneyField(_("price for one"))
     net = MoneyField(_("net"))
     reason = models.CharField(_("why"), max_length=400, blank=True)
+    only_in = models.CharField(_("only in"), max_length=8, blank=True)
+    timed = models.BooleanField(_("charged by the time written"), default=False)
 
     class Meta:
         ordering = ["estimate", "position"]
@@ -83,10 +123,21 @@ class EstimateLine(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["estimate", "position"], name="estimate_position_once"),
             models.CheckConstraint(condition=Q(quantity__gt=0), name="estimate_quantity_positive"),
+            models.CheckConstraint(
+                condition=Q(timed=False) | Q(line_class="labour"), name="only_labour_is_timed"
+            ),
         ]
 
     def __str__(self):
         return self.description
+
+    def stands_in(self, alternative: Alternative | None) -> bool:
+        """Whether the line belongs to what was chosen; without a choice every line does."""
+        if alternative is None:
+            return True
+        if alternative.sort == Alternative.Sort.DONOR:
+            return alternative.letter in self.only_in
+        return not self.only_in or alternative.letter in self.only_in
 
 
 class Approval(models.Model):
@@ -98,9 +149,18 @@ class Approval(models.Model):
         MAIL = "mail", _("in writing")
         LIMIT = "limit", _("within the limit given on arrival")
         OWN = "own", _("for our own stock")
+        WARRANTY = "warranty", _("under our own warranty")
 
     estimate = models.OneToOneField(
         Estimate, models.PROTECT, verbose_name=_("estimate"), related_name="approval"
+    )
+    alternative = models.ForeignKey(
+        Alternative,
+        models.PROTECT,
+        verbose_name=_("alternative chosen"),
+        related_name="+",
+        null=True,
+        blank=True,
     )
     yes = models.BooleanField(_("said yes"))
     given_by = models.CharField(_("who"), max_length=120)

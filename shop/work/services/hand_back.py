@@ -22,7 +22,6 @@ from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from shop.work.services.steps import lock_job, require_way, take_step
 
-
 CHECKED = {"taken-by", "things", "notice-signed", "recalls-told"}
 
 
