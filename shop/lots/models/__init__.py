@@ -1,0 +1,3 @@
+from shop.lots.models.offers import Offer, OfferLine
+
+__all__ = ["Offer", "OfferLine"]

@@ -1,0 +1,3 @@
+from shop.lots.selectors.offers import offer_page, offer_rows
+
+__all__ = ["offer_page", "offer_rows"]
