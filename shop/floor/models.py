@@ -23,6 +23,7 @@ class Stay(models.Model):
 
     class Left(models.TextChoices):
         RETURNED = "returned", _("handed back")
+        OURS = "ours", _("became ours")
         SOLD = "sold", _("sold")
         AS_IS = "as-is", _("sold as it is")
         FOR_PARTS = "for-parts", _("sold for parts")

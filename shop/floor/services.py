@@ -218,9 +218,10 @@ def strip_machine(
 def _refuse_leaving(stay: Stay, left: str, on: date) -> None:
     if stay.left_on:
         raise FloorError(_left_already(stay))
-    if stay.owner_id and left != Stay.Left.RETURNED:
+    theirs = {Stay.Left.RETURNED, Stay.Left.OURS}
+    if stay.owner_id and left not in theirs:
         raise FloorError(_("This machine is a customer's: it can be handed back, not sold."))
-    if not stay.owner_id and left == Stay.Left.RETURNED:
+    if not stay.owner_id and left in theirs:
         raise FloorError(_("This machine is our own: there is nobody to hand it back to."))
     if on < stay.came_on:
         raise FloorError(

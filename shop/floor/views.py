@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_POST
 
 from shop.floor.forms import MoveForm, SpotForm
 from shop.floor.models import Spot, Stay
@@ -16,10 +16,15 @@ from shop.floor.selectors import spots_with_machines, stand_page
 from shop.floor.services import FloorError, add_spot, close_spot, move_machine
 
 
-@require_http_methods(["GET", "POST"])
+@require_GET
 def stand(request, pk):
-    """Where the code on a hang tag leads: one tap puts the machine onto another spot."""
-    form = MoveForm(request.POST or None)
+    """Where the code on a hang tag leads: where a machine stands, and the spots to tap."""
+    return _stand_page(request, pk, MoveForm())
+
+
+@require_POST
+def stand_move(request, pk):
+    form = MoveForm(request.POST)
     if form.is_valid():
         stay = get_object_or_404(Stay, pk=pk)
         try:
@@ -30,13 +35,16 @@ def stand(request, pk):
             said = _("It stands at %(spot)s now.") % {"spot": form.cleaned_data["spot"]}
             messages.success(request, said)
             return redirect("stand", pk=pk)
+    return _stand_page(request, pk, form)
+
+
+def _stand_page(request, pk, form):
     try:
         page = stand_page(pk)
     except Stay.DoesNotExist as error:
         raise Http404 from error
-    status = 422 if form.errors else 200
     context = {"page": page, "form": form, "fresh": MoveForm()}
-    return render(request, "floor/stand.html", context, status=status)
+    return render(request, "floor/stand.html", context, status=422 if form.errors else 200)
 
 
 @require_GET
@@ -51,9 +59,14 @@ def stand_code(request, pk):
     return HttpResponse(picture.getvalue(), content_type="image/svg+xml")
 
 
-@require_http_methods(["GET", "POST"])
+@require_GET
 def spots(request):
-    form = SpotForm(request.POST or None)
+    return _spots_page(request, SpotForm())
+
+
+@require_POST
+def spot_add(request):
+    form = SpotForm(request.POST)
     if form.is_valid():
         try:
             spot = add_spot(**form.cleaned_data)
@@ -62,6 +75,10 @@ def spots(request):
         else:
             messages.success(request, _("%(spot)s can be chosen now.") % {"spot": spot})
             return redirect("spot-list")
+    return _spots_page(request, form)
+
+
+def _spots_page(request, form):
     context = {"form": form, "spots": spots_with_machines()}
     return render(request, "floor/spot_list.html", context, status=422 if form.errors else 200)
 

@@ -7,6 +7,7 @@ OUT = "for-sale/<int:pk>/out/<slug:way>/"
 urlpatterns = [
     path("for-sale/", looking.ready_list, name="ready-list"),
     path("for-sale/holding-period/", preparing.holding_period, name="holding-period"),
+    path("for-sale/holding-period/set/", preparing.holding_set, name="holding-set"),
     path("for-sale/<int:pk>/", looking.readiness, name="readiness"),
     path("for-sale/<int:pk>/tag/", looking.hang_tag, name="hang-tag"),
     path("for-sale/<int:pk>/written/", preparing.written, name="written"),

@@ -25,6 +25,8 @@ from shop.work.services import (
     add_line,
     add_time,
     answer_estimate,
+    buy_machine,
+    cancel_job,
     inspect_job,
     log_in,
     make_estimate,
@@ -148,3 +150,26 @@ def invoice_open() -> None:
         on=timezone.localdate(),
         **act("front desk"),
     )
+
+
+def machines_diagnosed() -> None:
+    """Six rowers of our own, bought at 90, with a dry chain and no job: stays 1 to 6."""
+    rates()
+    for number in range(1, 7):
+        stay = buy_machine(
+            seller=Person(known=Customer.objects.first() or known_customer()),
+            machine=Machine(
+                "Kestrow", "R-40", f"KR26-0010{number}", Kind.objects.get(slug="rower")
+            ),
+            price=Decimal(90),
+            key=uuid.uuid4(),
+            **act("owner"),
+        )
+        job = stay.jobs.get()
+        found = inspect_job(job=job, occasion="arrival", **act("technician"))
+        for step in found.protocol.steps.all():
+            sound = step.conditions[0]["condition"]
+            condition = "dry" if step.title == "Chain or cord" else sound
+            record_result(inspection=found, step=step, condition=condition, **act("technician"))
+        finish_inspection(inspection=found, **act("technician"))
+        cancel_job(job=job, reason="not worth the work", left=False, **act("owner"))

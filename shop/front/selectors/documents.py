@@ -11,7 +11,8 @@ from parts.buying.models import Exchange, PurchaseOrder, Receipt, SupplierReturn
 from parts.stock.models import StockMove
 from shop.floor.models import MachineCost
 from shop.front.access import may_open
-from shop.till.models import Payment
+from shop.resale.models import Disposal
+from shop.till.models import Deposit, Payment
 
 NUMBER = re.compile(r"([A-Z])(\d{1,9})")
 DIGITS = 5  # of a number in the series, at least
@@ -96,6 +97,21 @@ def _payments(number: str, seats) -> Iterator[Document]:
         yield Document(number, words, reverse("invoice", args=[payment.invoice.number]))
 
 
+def _deposits(number: str, seats) -> Iterator[Document]:
+    if not may_open(seats, "reservation-paper"):
+        return
+    found = Deposit.objects.filter(number=number, reservation__isnull=False)
+    for deposit in found.select_related("customer", "reservation"):
+        words = _("deposit of %(customer)s") % {"customer": deposit.customer}
+        yield Document(number, words, reverse("reservation-paper", args=[deposit.reservation.pk]))
+
+
+def _disposals(number: str, seats) -> Iterator[Document]:
+    for gone in Disposal.objects.filter(number=number).select_related("stay__unit__model__maker"):
+        words = f"{gone.stay.get_left_display()}: {gone.stay.unit}"
+        yield Document(number, words, reverse("disposal", args=[number]))
+
+
 # Jobs (J) and invoices (R) are found by the search itself, by more than their number.
 SERIES: dict[str, Callable] = {
     "O": _orders,
@@ -107,4 +123,6 @@ SERIES: dict[str, Callable] = {
     "T": _moves,
     "B": _purchases,
     "P": _payments,
+    "A": _deposits,
+    "G": _disposals,
 }

@@ -79,6 +79,8 @@ def deeds(page: MachinePage, seats) -> list[Deed]:
         wanted.append(("own-job-add", [stay.pk], _("Open a job on it")))
     elif stay is None:
         wanted.append(("intake", [], _("Log it in")))
+    if stay:
+        wanted.append(("stand", [stay.pk], _("Where it stands")))
     wanted += [
         ("plate-add", [unit.pk], _("Add the plate")),
         ("photo-add", [unit.pk], _("Add pictures")),

@@ -5,8 +5,9 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from shop.floor.models import Stay
 from shop.floor.selectors import worths
 from shop.floor.services import FloorError
 from shop.resale.forms import GradingForm, HoldingForm, PaperForm, PriceForm, WaiverForm
@@ -113,19 +114,29 @@ def disclosure(request, pk):
 
 
 @require_GET
-@of_our_own
-def written(request, one):
-    """Papers and waivers of one machine, newest first."""
-    said = {"papers": papers_of(one.stay)[:50], "waivers": waivers_of(one.stay)[:50]}
-    return page_of(request, "resale/written.html", one, **said)
+def written(request, pk):
+    """Papers and waivers of one machine of ours, whether it still stands here or not."""
+    stays = Stay.objects.ours().select_related("unit__model__maker", "unit__maker")
+    stay = get_object_or_404(stays, pk=pk)
+    context = {"stay": stay, "papers": papers_of(stay)[:50], "waivers": waivers_of(stay)[:50]}
+    return render(request, "resale/written.html", context)
 
 
-@require_http_methods(["GET", "POST"])
+@require_GET
 def holding_period(request):
-    form = HoldingForm(request.POST or None, initial={"from_on": timezone.localdate()})
+    return _holding_page(request, HoldingForm(initial={"from_on": timezone.localdate()}))
+
+
+@require_POST
+def holding_set(request):
+    form = HoldingForm(request.POST)
     if form.is_valid():
         set_holding(by=request.user, at=timezone.now(), **form.cleaned_data)
         messages.success(request, _("The holding period is written down."))
         return redirect("holding-period")
+    return _holding_page(request, form)
+
+
+def _holding_page(request, form):
     context = {"form": form, "rules": holding_rules()}
     return render(request, "resale/holding.html", context, status=422 if form.errors else 200)

@@ -9,7 +9,13 @@ from shop.resale.models import AskingPrice, Grading, Sale
 from shop.till.models import Invoice
 from tests.factories.resale import OwnStayFactory, ready_stay
 from tests.factories.shop import CustomerFactory, ShopProfileFactory, StayFactory
-from tests.factories.units import KindFactory, MachineModelFactory, PersonFactory, UnitFactory
+from tests.factories.units import (
+    KindFactory,
+    MachineModelFactory,
+    PersonFactory,
+    RecallCheckFactory,
+    UnitFactory,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -251,3 +257,166 @@ def test_searching_a_buyer_keeps_what_was_typed(sit, today):
     assert page.status_code == 200
     assert "Ada Marsh" in page.text
     assert 'value="till 2"' in page.text
+
+
+def to(name, stay, *more):
+    return reverse(name, args=[stay.pk, *more])
+
+
+def test_the_other_ways_out_say_what_each_still_asks_for(sit):
+    stay = OwnStayFactory()
+    page = sit("owner").get(at("readiness", stay)).text
+    assert to("way-out", stay, "scrapped") in page
+    points = sit("owner").get(to("way-out", stay, "wholesale")).text
+    assert "What this way out still asks for" in points
+    assert to("waiver-add", stay, "wholesale", "plate") in points
+    assert to("waiver-add", stay, "wholesale", "recall-unread") not in points
+
+
+def test_only_the_owner_is_offered_to_let_a_condition_pass(sit):
+    stay = OwnStayFactory()
+    assert "let-pass" not in sit("technician").get(to("way-out", stay, "wholesale")).text
+    address = to("waiver-add", stay, "wholesale", "plate")
+    assert sit("technician").get(address).status_code == 403
+    answer = sit("owner").post(address, {"reason": "the sticker is gone"}, follow=True)
+    assert "your reason is written down" in answer.text
+    assert "the sticker is gone" in sit("owner").get(at("written", stay)).text
+
+
+def test_what_nobody_may_let_pass_has_no_page_for_it(sit):
+    stay = OwnStayFactory()
+    answer = sit("owner").get(to("waiver-add", stay, "retail", "recall-unread"), follow=True)
+    assert "Nothing is to be let pass here." in answer.text
+
+
+def test_an_exit_nobody_knows_is_not_found(sit):
+    assert sit("owner").get(to("way-out", OwnStayFactory(), "moon")).status_code == 404
+    assert sit("owner").get(to("machine-sell-by", OwnStayFactory(), "donated")).status_code == 404
+    assert sit("owner").get(to("machine-dispose", OwnStayFactory(), "retail")).status_code == 404
+    assert sit("owner").get(to("disclosure-add", OwnStayFactory(), "scrapped")).status_code == 404
+
+
+def test_a_paper_is_read_before_it_is_attached_and_printed_after(sit):
+    stay, client = OwnStayFactory(), sit("front desk")
+    address = to("disclosure-add", stay, "for-parts")
+    assert "sold for its parts only" in client.get(address).text
+    answer = client.post(address, {"key": str(uuid.uuid4()), "note": "No cord."}, follow=True)
+    assert "No cord." in answer.text
+    assert "signature" in answer.text
+
+
+def test_a_wrong_outlet_says_so_at_the_field(sit, today):
+    stay = ready_stay(today)
+    answer = sit("front desk").post(at("machine-sell", stay), sale_typed(outlet="6-20"))
+    assert "licensed electrician" in answer.context["form"].errors["outlet"][0]
+    told = sale_typed(outlet="6-20", told="on")
+    assert sit("front desk").post(at("machine-sell", stay), told).status_code == 302
+
+
+def test_an_agreed_price_below_the_least_asks_for_its_reason_at_the_field(sit, today):
+    typed = sale_typed(price="10")
+    answer = sit("front desk").post(at("machine-sell", ready_stay(today)), typed)
+    assert answer.context["form"].errors["price_reason"]
+
+
+def reserve_typed(today, **changes):
+    typed = {"key": str(uuid.uuid4()), "until_on": today.isoformat(), "amount": "80"}
+    return typed | {"method": "cash", "customer": CustomerFactory().pk} | changes
+
+
+def test_a_reservation_leads_to_the_receipt_of_its_deposit(sit, today):
+    stay, client = ready_stay(today), sit("front desk")
+    answer = client.post(at("reservation", stay), reserve_typed(today), follow=True)
+    assert "Deposit A00001" in answer.text
+    assert "reserved for" in client.get(reverse("ready-list"), {"state": "reserved"}).text
+    refused = client.post(at("reservation", stay), reserve_typed(today))
+    assert refused.status_code == 422
+    assert "already" in refused.text
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [({"amount": "0"}, "amount"), ({"amount": "9000"}, "amount"), ({"until_on": ""}, "until_on")],
+)
+def test_a_wrong_reservation_says_so_at_the_field(sit, today, changes, field):
+    typed = reserve_typed(today, **changes)
+    answer = sit("front desk").post(at("reservation", ready_stay(today)), typed)
+    assert answer.status_code == 422
+    assert answer.context["form"].errors[field]
+
+
+def test_a_deposit_is_kept_only_for_a_reason(sit, today):
+    stay, client = ready_stay(today), sit("front desk")
+    client.post(at("reservation", stay), reserve_typed(today))
+    address = reverse("reservation-release", args=[stay.reservations.get().pk])
+    refused = client.post(address, {"keep": "yes", "reason": ""})
+    assert "why the deposit is kept" in refused.context["form"].errors["reason"][0]
+    client.post(address, {"keep": "no", "reason": ""})
+    assert stay.reservations.get().deposit.end.how == "returned"
+
+
+def test_scrap_leads_to_its_paper_and_the_search_finds_it(sit, today):
+    stay, client = ready_stay(today), sit("owner")
+    typed = {"key": str(uuid.uuid4()), "taker": "the yard", "reason": "bent"}
+    address = to("machine-dispose", stay, "scrapped")
+    assert client.post(address, typed | {"on": ""}).status_code == 422
+    answer = client.post(address, typed | {"on": today.isoformat()}, follow=True)
+    assert "G00001" in answer.text
+    found = client.get(reverse("search"), {"q": "G00001"}, follow=True)
+    assert "the yard" in found.text or "scrapped" in found.text
+
+
+def test_a_machine_under_a_confirmed_recall_is_taken_apart_only_on_the_owners_word(sit, today):
+    stay = ready_stay(today)
+    RecallCheckFactory(unit=stay.unit, outcome="fits", checked_on=today)
+    answer = sit("owner").get(reverse("donor-strip", args=[stay.unit_id]))
+    assert answer.url == to("way-out", stay, "stripped")
+    sit("owner").post(to("waiver-add", stay, "stripped", "recall-fits"), {"reason": "no board"})
+    assert sit("owner").get(reverse("donor-strip", args=[stay.unit_id])).status_code == 200
+
+
+def test_the_holding_period_is_set_by_the_owner(sit, today):
+    client = sit("owner")
+    wrong = client.post(reverse("holding-set"), {"days": "-1", "from_on": today.isoformat()})
+    assert wrong.context["form"].errors["days"]
+    client.post(reverse("holding-set"), {"days": "15", "from_on": today.isoformat()})
+    assert "15" in client.get(reverse("holding-period")).text
+    assert 'name="days"' not in sit("technician").get(reverse("holding-period")).text
+
+
+def test_the_tag_shows_price_supply_and_faults(sit, today):
+    page = sit("technician").get(at("hang-tag", ready_stay(today))).text
+    for words in ("$1,200.00", "120 V, an outlet for 5-15", "No fault stands"):
+        assert words in page
+    assert "$350.00" not in page
+
+
+def test_the_price_page_tells_what_like_machines_fetch(sit):
+    model = MachineModelFactory(kind__slug="treadmill", grade="light")
+    stay = OwnStayFactory(unit=UnitFactory(model=model))
+    page = sit("owner").get(at("price-set", stay)).text
+    assert "Behind it stand 0 sales of this kind and grade, 0 of this model." in page
+    assert "$900.00" in page
+
+
+@pytest.mark.parametrize(
+    ("name", "more"),
+    [
+        ("price-set", []),
+        ("machine-sell", []),
+        ("reservation", []),
+        ("written", []),
+        ("hang-tag", []),
+        ("way-out", ["as-is"]),
+        ("disclosure-add", ["as-is"]),
+        ("machine-dispose", ["donated"]),
+        ("waiver-add", ["wholesale", "plate"]),
+    ],
+)
+def test_no_page_of_a_machine_needs_more_than_twelve_queries(
+    sit, today, django_assert_max_num_queries, name, more
+):
+    ShopProfileFactory()
+    client, stay = sit("owner"), OwnStayFactory()
+    with django_assert_max_num_queries(12):
+        assert client.get(to(name, stay, *more)).status_code == 200

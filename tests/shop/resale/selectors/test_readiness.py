@@ -37,7 +37,7 @@ def keys(stay, on=TODAY):
     return [unmet.key for unmet in readiness_of([stay], on)[stay.pk]]
 
 
-def add_finding(inspection, outcome="fail", passes=False):
+def add_finding(inspection, outcome="fail", passes=False, holds=False):
     step = ProtocolStepFactory(
         protocol=inspection.protocol, component=ComponentFactory(slug="deck")
     )
@@ -55,6 +55,7 @@ def add_finding(inspection, outcome="fail", passes=False):
         component=step.component,
         condition="grooved",
         passes=passes,
+        holds=holds,
         found_at=inspection.finished_at,
     )
 
