@@ -1,7 +1,8 @@
 """What a job is charged, from what was agreed, what was used and how long it took.
 
 One rule: parts are charged as used. Everything else is charged as agreed once the machine is
-repaired; where no labour was agreed, labour is the time written, at the rate of the day. A
+repaired; where no labour was agreed, labour is the time written, at the rate of the day, and
+where some was agreed by time, that is what was written beyond the minutes of the flat lines. A
 machine that leaves unrepaired is charged for the parts that stay in it and for a diagnosis fee,
 if there is one. Source: common practice, no published source.
 """
@@ -26,6 +27,8 @@ class Agreed:
     unit_price: Decimal
     part: int | None = None
     component: str | None = None
+    minutes: int = 0
+    timed: bool = False
 
 
 @dataclass(frozen=True)
@@ -91,13 +94,20 @@ def charges(work: Work) -> list[Line]:
     lines += [
         Line(line.line_class, line.description, line.quantity, line.unit_price)
         for line in work.agreed
-        if line.line_class != PART
+        if line.line_class != PART and not line.timed
     ]
-    labour_agreed = any(line.line_class == LABOUR for line in work.agreed)
-    if work.minutes and not labour_agreed:
-        price = labour_price(work.minutes, work.rules)
+    if minutes := minutes_charged(work.agreed, work.minutes):
+        price = labour_price(minutes, work.rules)
         lines.append(Line(LABOUR, work.minutes_text, Decimal(1), price))
     return lines
+
+
+def minutes_charged(agreed: Sequence[Agreed], minutes: int) -> int:
+    """How many of the minutes written are charged by the clock."""
+    labour = [line for line in agreed if line.line_class == LABOUR]
+    if any(line.timed for line in labour):
+        return max(0, minutes - sum(line.minutes for line in labour if not line.timed))
+    return 0 if labour else minutes
 
 
 def charges_unrepaired(used: Sequence[Used], fee: Decimal, fee_text: str) -> list[Line]:
@@ -118,5 +128,10 @@ def net_of(lines: Sequence[Line | Agreed]) -> Decimal:
 
 
 def projected(work: Work) -> Decimal:
-    """What a repair will come to before tax: the charge so far and the agreed parts to come."""
-    return net_of(charges(work)) + net_of(left_to_take(work.agreed, work.used))
+    """What a repair will come to before tax: the charge so far, the agreed parts to come, and
+    what is still expected of labour that is charged by the time."""
+    to_come = net_of(left_to_take(work.agreed, work.used))
+    timed = net_of([line for line in work.agreed if line.timed])
+    minutes = minutes_charged(work.agreed, work.minutes) if timed else 0
+    worked = labour_price(minutes, work.rules) if minutes else Decimal(0)
+    return net_of(charges(work)) + to_come + max(Decimal(0), timed - worked)

@@ -65,8 +65,17 @@ class JobPage:
     others: list[Inspection | None]
 
     @property
+    def chosen(self):
+        """The alternative of the newest estimate that was said yes to, if it lets one choose."""
+        return getattr(getattr(self.estimate, "approval", None), "alternative", None)
+
+    @property
+    def chosen_lines(self) -> list[EstimateLine]:
+        return [line for line in self.lines if line.stands_in(self.chosen)]
+
+    @property
     def estimate_net(self):
-        return sum(line.net for line in self.lines)
+        return sum(line.net for line in self.chosen_lines)
 
     @property
     def inspections(self) -> list[Inspection]:
@@ -106,7 +115,7 @@ def job_page(number: str) -> JobPage:
     jobs = WorkOrder.objects.with_machine().select_related("stay", "opened_by", "notice")
     job = jobs.select_related("hand_back__invoice").get(number=number)
     links = list(job_inspections().filter(job=job))
-    estimates = list(job.estimates.select_related("approval", "made_by"))
+    estimates = list(job.estimates.select_related("approval__alternative", "made_by"))
     parts = {name: [] for name in ("findings", "lines", "uses", "times")}
     if estimates:
         parts["lines"] = list(_lines(job))
@@ -164,4 +173,8 @@ def _to_take(estimates, lines, uses) -> list[Left]:
     """What is still to take of the newest approved version."""
     answered = [one for one in estimates if getattr(one, "approval", None)]
     approved = next((one for one in answered if one.approval.yes), None)
-    return left_of([line for line in lines if approved and line.estimate_id == approved.pk], uses)
+    if approved is None:
+        return []
+    chosen = approved.approval.alternative
+    mine = [line for line in lines if line.estimate_id == approved.pk and line.stands_in(chosen)]
+    return left_of(mine, uses)

@@ -31,7 +31,15 @@ def agreed_of(line: EstimateLine) -> Agreed:
         unit_price=line.unit_price,
         part=line.part_id,
         component=line.component_id,
+        minutes=line.minutes or 0,
+        timed=line.timed,
     )
+
+
+def chosen_of(estimate: Estimate) -> list[EstimateLine]:
+    """The lines of an answered estimate that were said yes to: those of the alternative chosen."""
+    chosen = estimate.approval.alternative
+    return [line for line in estimate.lines.all() if line.stands_in(chosen)]
 
 
 def used_of(use: PartUse) -> Used:
@@ -67,10 +75,13 @@ def left_of_jobs(jobs) -> list[Left]:
         line_class=LineClass.PART,
         estimate=Subquery(approved.order_by("-version").values("pk")[:1]),
     )
-    lines = lines.select_related("part__maker", "part__component", "estimate__job")
+    lines = lines.select_related(
+        "part__maker", "part__component", "estimate__job", "estimate__approval__alternative"
+    )
     lines_of, uses_of = defaultdict(list), defaultdict(list)
     for line in lines.order_by("estimate__job__opened_at", "estimate__job", "position"):
-        lines_of[line.estimate.job_id].append(line)
+        if line.stands_in(line.estimate.approval.alternative):
+            lines_of[line.estimate.job_id].append(line)
     for use in PartUse.objects.filter(job__in=jobs).select_related("move__part", "line"):
         uses_of[use.job_id].append(use)
     return [one for job, mine in lines_of.items() for one in left_of(mine, uses_of[job])]

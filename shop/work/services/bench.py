@@ -11,7 +11,7 @@ from shop.till.selectors import price_rules
 from shop.work.domain import billing
 from shop.work.models import Estimate, JobInspection, PartUse, TimeEntry, WorkOrder
 from shop.work.selectors.inspections import job_inspections
-from shop.work.selectors.taking import agreed_of, used_of
+from shop.work.selectors.taking import agreed_of, chosen_of, used_of
 from units.inspections.domain.understanding import CLEAR, Verdict, verdicts
 from units.inspections.models import Finding
 from units.inspections.selectors import standing_findings, understanding_rules
@@ -32,7 +32,7 @@ class Bench:
     def answered(self) -> list[Estimate]:
         """Versions with an answer, newest first."""
         estimates = self.job.estimates.filter(approval__isnull=False)
-        return list(estimates.select_related("approval").order_by("-version"))
+        return list(estimates.select_related("approval__alternative").order_by("-version"))
 
     @property
     def approved(self) -> Estimate | None:
@@ -47,7 +47,7 @@ class Bench:
     def agreed(self) -> list[billing.Agreed]:
         if self.approved is None:
             return []
-        return [agreed_of(line) for line in self.approved.lines.all()]
+        return [agreed_of(line) for line in chosen_of(self.approved)]
 
     @cached_property
     def uses(self) -> list[PartUse]:
@@ -64,6 +64,14 @@ class Bench:
     def lines_to_take(self) -> list[billing.Agreed]:
         """Agreed parts that were not all taken yet, each with how many are left."""
         return billing.left_to_take(self.agreed, self.used)
+
+    @property
+    def used_beyond(self) -> list[billing.Used]:
+        """Parts used for which no agreed line stands, though something was agreed."""
+        if self.approved is None:
+            return []
+        parts = [line for line in self.agreed if line.line_class == billing.PART]
+        return [use for use in self.used if not any(billing.serves(use, line) for line in parts)]
 
     @cached_property
     def times(self) -> list[TimeEntry]:
@@ -108,12 +116,12 @@ class Bench:
         return done | {use.move.part.component_id for use in self.uses if not use.put_back}
 
     def work(self, on: date) -> billing.Work:
-        """What a job's charge depends on; the day's prices only where no labour was agreed."""
-        flat = any(line.line_class == billing.LABOUR for line in self.agreed)
+        """What a job's charge depends on; the day's prices only where time is charged."""
+        minutes = billing.minutes_charged(self.agreed, self.minutes)
         return billing.Work(
             agreed=self.agreed,
             used=self.used,
             minutes=self.minutes,
-            rules=NO_RULES if flat or not self.minutes else price_rules(on),
-            minutes_text=_("Labour, %(time)s") % {"time": written(self.minutes)},
+            rules=price_rules(on) if minutes else NO_RULES,
+            minutes_text=_("Labour, %(time)s") % {"time": written(minutes)},
         )

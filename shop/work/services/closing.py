@@ -21,7 +21,7 @@ from shop.work.domain.closing import (
     missing,
 )
 from shop.work.domain.states import CANCEL, CLOSE
-from shop.work.models import CameAlong, Notice, PartUse, WorkOrder
+from shop.work.models import CameAlong, Notice, WorkOrder
 from shop.work.services.bench import Bench
 from shop.work.services.closing_facts import (
     Ending,
@@ -29,7 +29,7 @@ from shop.work.services.closing_facts import (
 )
 from shop.work.services.errors import JobError, UndoneError
 from shop.work.services.outcomes import record_done
-from shop.work.services.steps import lock_job, require_way, take_step
+from shop.work.services.steps import lock_job, require_parts_back, require_way, take_step
 from units.inspections.services import clear_findings
 
 SENTENCES = {
@@ -131,9 +131,8 @@ def cancel_job(
     require_way(job, CANCEL, "", by)
     if not reason.strip():
         raise JobError(_("Say why the job is cancelled."))
-    if PartUse.objects.filter(job=job, put_back=False).exists():
-        raise JobError(_("Parts were taken for this job. Put them back first."))
-    if left and job.purpose == WorkOrder.Purpose.CUSTOMER and job.stay_id:
+    require_parts_back(job)
+    if left and job.purpose != WorkOrder.Purpose.OWN and job.stay_id:
         on = timezone.localdate(at)
         end_stay(stay=job.stay, left=Stay.Left.RETURNED, on=on, document=job.number, by=by)
         job.came_along.update(returned=True)

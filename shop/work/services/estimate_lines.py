@@ -32,6 +32,8 @@ class Wanted:
     component: Component | None = None
     unit_price: Decimal | None = None
     reason: str = ""
+    only_in: str = ""
+    timed: bool = False
 
 
 @transaction.atomic
@@ -82,6 +84,8 @@ def _write(line: EstimateLine, wanted: Wanted, on: date) -> EstimateLine:
     if not line.description:
         raise JobError(_("Say what the line is for, or choose a part."))
     line.quantity, line.minutes, line.reason = wanted.quantity, wanted.minutes, wanted.reason
+    line.only_in = wanted.only_in
+    line.timed = wanted.timed and wanted.line_class == LineClass.LABOUR
     line.part = wanted.part
     line.component = wanted.component or (wanted.part.component if wanted.part else None)
     line.unit_cost = _cost(wanted.part, on)

@@ -12,13 +12,22 @@ from django.utils.translation import gettext as _
 from shop.people.seats import OWNER, seats_of
 from shop.till.models import LineClass
 from shop.work.domain.proposals import split_pairs
-from shop.work.domain.states import ANSWERED, NO, NO_BUT, OFFER, OFFERED, YES
-from shop.work.models import Approval, Estimate, EstimateLine, WorkOrder
+from shop.work.domain.states import ANSWERED, BOUGHT, NO, NO_BUT, OFFER, OFFERED, SELL_TO_US, YES
+from shop.work.models import Alternative, Approval, Estimate, EstimateLine, WorkOrder
+from shop.work.services.alternatives import require_choice
 from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from shop.work.services.estimate_lines import net_of_line
 from shop.work.services.proposing import proposed_lines
-from shop.work.services.steps import lock_job, name_of, require_deed, require_way, take_step
+from shop.work.services.steps import (
+    lock_job,
+    name_of,
+    require_deed,
+    require_parts_back,
+    require_way,
+    take_step,
+)
+from shop.work.services.taking_over import into_our_stock
 from units.catalogue.models import Component
 from units.show.words import moment, money
 
@@ -42,13 +51,42 @@ def make_estimate(*, job: WorkOrder, by: AbstractBaseUser, at: datetime) -> Esti
     there = {line.component_id for line in lines}
     proposed = proposed_lines(job, timezone.localdate(at))
     lines += [line for line in proposed if line.component_id not in there]
+    lines += _used_beyond(job, lines)
     version = last.version + 1 if last else 1
     estimate = Estimate.objects.create(job=job, version=version, made_at=at, made_by=by)
     for position, line in enumerate(lines, start=1):
         line.estimate, line.position = estimate, position
         line.net = net_of_line(line)
+    Alternative.objects.bulk_create(_copies(last.alternatives.all(), estimate) if last else [])
     EstimateLine.objects.bulk_create(lines)
     return estimate
+
+
+def _used_beyond(job: WorkOrder, lines: list[EstimateLine]) -> list[EstimateLine]:
+    """Parts that were used and that no line names: the payer is to be asked about them too."""
+    named = {line.part_id for line in lines}
+    return [
+        EstimateLine(
+            line_class=LineClass.PART,
+            description=one.description[:200],
+            part_id=one.part,
+            component_id=one.component,
+            quantity=one.quantity,
+            unit_price=one.unit_price,
+            reason=_("Used already; it was not on the estimate."),
+        )
+        for one in Bench(job).used_beyond
+        if one.part not in named
+    ]
+
+
+def _copies(alternatives, estimate: Estimate) -> list[Alternative]:
+    return [
+        Alternative(
+            estimate=estimate, letter=one.letter, name=one.name, sort=one.sort, we_pay=one.we_pay
+        )
+        for one in alternatives
+    ]
 
 
 def _copied(line: EstimateLine) -> EstimateLine:
@@ -72,21 +110,40 @@ def offer_estimate(*, estimate: Estimate, by: AbstractBaseUser, at: datetime) ->
             }
         )
     require_way(job, OFFER, "", by)
-    _require_whole(job, list(estimate.lines.all()))
+    _require_offerable(job, estimate)
     estimate.offered_at, estimate.offered_by = at, by
     estimate.save(update_fields=["offered_at", "offered_by"])
     note = _("version %(version)d") % {"version": estimate.version}
     job = take_step(job=job, deed=OFFER, checked=OFFERED, note=note, by=by, at=at)
-    if job.purpose == WorkOrder.Purpose.OWN and OWNER in seats_of(by):
+    channel = _own_yes(job, by)
+    if channel and not estimate.alternatives.exists():
         answer_estimate(
-            estimate=estimate,
-            yes=True,
-            given_by=name_of(by),
-            channel=Channel.OWN,
-            by=by,
-            at=at,
+            estimate=estimate, yes=True, given_by=name_of(by), channel=channel, by=by, at=at
         )
     return estimate
+
+
+def _own_yes(job: WorkOrder, by: AbstractBaseUser) -> str:
+    """How an offer is a yes at once: under our own warranty, or the owner's for our stock."""
+    if job.purpose == WorkOrder.Purpose.WARRANTY:
+        return Channel.WARRANTY
+    return Channel.OWN if job.purpose == WorkOrder.Purpose.OWN and OWNER in seats_of(by) else ""
+
+
+def _require_offerable(job: WorkOrder, estimate: Estimate) -> None:
+    """Each way to choose must be whole by itself."""
+    lines = list(estimate.lines.all())
+    alternatives = list(estimate.alternatives.all())
+    if len(alternatives) == 1:
+        raise JobError(_("One alternative is no choice. Add another, or drop it."))
+    letters = {one.letter for one in alternatives}
+    if lost := [line.description for line in lines if set(line.only_in) - letters]:
+        raise JobError(
+            _("These lines stand in no alternative: %(lines)s.") % {"lines": "; ".join(lost)}
+        )
+    for one in alternatives or [None]:
+        if one is None or one.sort == Alternative.Sort.WORK:
+            _require_whole(job, [line for line in lines if line.stands_in(one)])
 
 
 def _require_whole(job: WorkOrder, lines: list[EstimateLine]) -> None:
@@ -116,33 +173,56 @@ def answer_estimate(
     given_by: str,
     channel: str,
     up_to: Decimal | None = None,
+    alternative: Alternative | None = None,
     by: AbstractBaseUser,
     at: datetime,
 ) -> Approval:
-    """Write down the payer's yes or no to the newest version.
+    """Write down the payer's yes or no to the newest version, and which alternative he chose.
 
     ``up_to`` is before tax; a yes without it goes as far as the estimate. An earlier yes stands
-    when a later version gets a no.
+    when a later version gets a no. A yes to what we pay for the machine makes it ours.
     """
     job = lock_job(estimate.job)
     _require_unanswered(job, estimate)
     if channel == Channel.LIMIT and not yes:
         raise JobError(_("A limit given on arrival can only stand for a yes."))
     if yes:
-        up_to = _agreed_sum(job, net_of_estimate(estimate), channel, up_to)
+        require_choice(estimate, alternative)
+        up_to = _agreed_sum(job, net_of_estimate(estimate, alternative), channel, up_to)
     earlier = Bench(job).approved
     approval = Approval.objects.create(
         estimate=estimate,
         yes=yes,
+        alternative=alternative if yes else None,
         given_by=given_by,
         channel=channel,
         up_to=up_to if yes else None,
         given_at=at,
         recorded_by=by,
     )
+    if approval.alternative and approval.alternative.sort == Alternative.Sort.DONOR:
+        _take_as_donor(job, approval, by, at)
+        return approval
     deed, note = _answer_of(estimate, yes, earlier)
     take_step(job=job, deed=deed, checked=ANSWERED, note=note, by=by, at=at)
     return approval
+
+
+def _take_as_donor(job: WorkOrder, approval: Approval, by: AbstractBaseUser, at) -> None:
+    """The owner would rather sell it to us: the machine is ours at once, and the job over."""
+    require_way(job, SELL_TO_US, BOUGHT, by)
+    require_parts_back(job)
+    price = approval.alternative.we_pay
+    into_our_stock(job=job, price=price, by=by, at=at)
+    take_step(
+        job=job,
+        deed=SELL_TO_US,
+        outcome=BOUGHT,
+        checked={*ANSWERED, "for-sale", "parts-back"},
+        note=_("bought for %(price)s") % {"price": money(price)},
+        by=by,
+        at=at,
+    )
 
 
 def _answer_of(estimate: Estimate, yes: bool, earlier: Estimate | None) -> tuple[str, str]:
@@ -178,9 +258,10 @@ def _require_unanswered(job: WorkOrder, estimate: Estimate) -> None:
     require_deed(job, YES, NO)
 
 
-def net_of_estimate(estimate: Estimate) -> Decimal:
-    """Before tax."""
-    return sum((line.net for line in estimate.lines.all()), Decimal(0))
+def net_of_estimate(estimate: Estimate, alternative: Alternative | None = None) -> Decimal:
+    """Before tax, of one alternative where there are several."""
+    chosen = (line.net for line in estimate.lines.all() if line.stands_in(alternative))
+    return sum(chosen, Decimal(0))
 
 
 def _agreed_sum(job: WorkOrder, net: Decimal, channel: str, up_to: Decimal | None) -> Decimal:

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from shop.people.seats import SEATS, seats_of
 from shop.work.domain.states import Way, deeds_of, way_of
-from shop.work.models import Step, WorkOrder
+from shop.work.models import PartUse, Step, WorkOrder
 from shop.work.services.errors import JobError
 from units.show import words
 from units.show.words import moment
@@ -75,6 +75,11 @@ def require_deed(job: WorkOrder, *deeds: str) -> None:
     """Refuse, saying how the job stands, unless it may now do one of these deeds."""
     if not deeds_of(job.state, job.purpose) & set(deeds):
         raise JobError(as_it_stands(job))
+
+
+def require_parts_back(job: WorkOrder) -> None:
+    if PartUse.objects.filter(job=job, put_back=False).exists():
+        raise JobError(_("Parts were taken for this job. Put them back first."))
 
 
 def as_it_stands(job: WorkOrder) -> str:

@@ -7,7 +7,7 @@ from parts.fits.models import Fit
 from parts.stock.selectors import on_hand
 from parts.stock.services import NotEnoughStockError, StockError
 from shop.floor.selectors import costs_so_far
-from shop.work.models import EstimateLine, PartUse, WorkOrder
+from shop.work.models import EstimateLine, PartUse
 from shop.work.services import close_job, put_back_part, take_part
 from shop.work.services.closing_facts import Ending
 from shop.work.services.errors import JobError, OverLimitError
