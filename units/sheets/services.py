@@ -2,7 +2,9 @@
 
 import csv
 import io
+import re
 import zipfile
+from collections.abc import Iterator
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -10,7 +12,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils.translation import gettext as _
 from openpyxl import load_workbook
 
-from units.sheets.domain.table import Cell, Table
+from units.sheets.domain.table import Cell, Table, column_number
 
 MOST_BYTES = 12_000_000
 MOST_UNZIPPED = 120_000_000
@@ -22,14 +24,19 @@ MILLION = 1_000_000
 ENCODINGS = ("utf-8-sig", "cp1252")
 DELIMITERS = ",;\t|"
 CELL = b"<c "
+MERGED = re.compile(rb'<mergeCell\b[^>]*?\bref="([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})"')
+MOST_MERGED, LONGEST_RANGE = 20_000, 60
 
 
 class SheetRefusedError(ValueError):
     """A file that is not read. Its text is a sentence that says how to mend it."""
 
 
-def read_tables(upload: UploadedFile) -> list[Table]:
-    """All filled sheets of an .xlsx or a .csv file. Raises SheetRefusedError."""
+def check_sheet(upload: UploadedFile) -> bytes:
+    """The content of an upload that is no larger than a list may be; nothing of it is read yet.
+
+    Raises SheetRefusedError.
+    """
     if upload.size > MOST_BYTES:
         raise SheetRefusedError(
             _("“%(name)s” has %(size)d MB; a list may have %(most)d MB. Send it in parts.")
@@ -41,6 +48,14 @@ def read_tables(upload: UploadedFile) -> list[Table]:
         )
     upload.seek(0)
     content = upload.read()
+    if content[:2] == b"PK":
+        _refuse_bomb(content, upload.name)
+    return content
+
+
+def read_tables(upload: UploadedFile) -> list[Table]:
+    """All filled sheets of an .xlsx or a .csv file. Raises SheetRefusedError."""
+    content = check_sheet(upload)
     tables = (
         _workbook(content, upload.name) if content[:2] == b"PK" else _text(content, upload.name)
     )
@@ -51,11 +66,11 @@ def read_tables(upload: UploadedFile) -> list[Table]:
 
 
 def _workbook(content: bytes, name: str) -> list[Table]:
-    _refuse_bomb(content, name)
     try:
         _refuse_many_cells(content, name)
         book = load_workbook(io.BytesIO(content), read_only=True, data_only=True)
-        return [_sheet(sheet, name) for sheet in book.worksheets]
+        merged = _merged(content)
+        return [_sheet(sheet, name, merged) for sheet in book.worksheets]
     except SheetRefusedError:
         raise
     except Exception as error:
@@ -104,7 +119,35 @@ def _refuse_many_cells(content: bytes, name: str) -> None:
                     before = block[1 - len(CELL) :]
 
 
-def _sheet(sheet, name: str) -> Table:
+def _merged(content: bytes) -> dict[str, tuple]:
+    """``{part of the archive: ranges merged in it}``: a reader by rows does not tell them."""
+    found = {}
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        for part in archive.namelist():
+            if not part.startswith("xl/worksheets/") or not part.endswith(".xml"):
+                continue
+            with archive.open(part) as stream:
+                found[part] = tuple(_ranges(stream))
+    return found
+
+
+def _ranges(stream) -> Iterator[tuple[int, int, int, int]]:
+    before, count = b"", 0
+    while block := stream.read(MILLION):
+        block = before + block
+        end = 0
+        for match in MERGED.finditer(block):
+            end = match.end()
+            left, top, right, bottom = (part.decode() for part in match.groups())
+            yield int(top), int(bottom), column_number(left), column_number(right)
+            count += 1
+            if count >= MOST_MERGED:
+                return
+        # A range may lie across two blocks.
+        before = block[max(end, len(block) - LONGEST_RANGE) :]
+
+
+def _sheet(sheet, name: str, merged: dict[str, tuple]) -> Table:
     rows, cells = [], 0
     for number, values in enumerate(sheet.iter_rows(max_col=MOST_COLUMNS, values_only=True), 1):
         row = {
@@ -118,7 +161,9 @@ def _sheet(sheet, name: str) -> Table:
             raise _too_many(name)
         if row:
             rows.append(row)
-    return Table(sheet.title, tuple(rows))
+    # openpyxl names the part that a sheet is read from nowhere else.
+    part = sheet._worksheet_path.lstrip("/")
+    return Table(sheet.title, tuple(rows), merged.get(part, ()))
 
 
 def _value(raw):

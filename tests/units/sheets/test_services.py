@@ -9,7 +9,7 @@ from openpyxl import Workbook
 from openpyxl.styles import Font
 
 from units.sheets import services
-from units.sheets.services import SheetRefusedError, read_tables
+from units.sheets.services import SheetRefusedError, check_sheet, read_tables
 
 
 def upload(content, name="list.xlsx"):
@@ -121,3 +121,23 @@ def test_more_cells_than_a_list_may_have_are_not_kept(monkeypatch):
 
     with pytest.raises(SheetRefusedError):
         read_tables(upload(b"a,b,c\n" * 5, "long.csv"))
+
+
+def test_a_table_knows_which_cells_are_merged():
+    book = Workbook()
+    book.create_sheet("Second")["C3"] = "KS 40"
+    first = book.worksheets[0]
+    first["A2"], first["B2"] = "Holmgate", "HG 7100"
+    first.merge_cells("A2:A4")
+    book["Second"].merge_cells("C3:E3")
+    stream = io.BytesIO()
+    book.save(stream)
+    tables = read_tables(SimpleUploadedFile("list.xlsx", stream.getvalue()))
+    assert [table.merged for table in tables] == [((2, 4, 0, 0),), ((3, 3, 2, 4),)]
+
+
+def test_a_list_can_be_capped_before_it_is_read():
+    small = SimpleUploadedFile("list.csv", b"a,b\n1,2\n")
+    assert check_sheet(small) == b"a,b\n1,2\n"
+    with pytest.raises(SheetRefusedError, match="damaged"):
+        check_sheet(SimpleUploadedFile("list.xlsx", b"PK\x03\x04 cut off"))

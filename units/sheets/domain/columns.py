@@ -104,14 +104,14 @@ def _heading_row(table: Table, wanted) -> tuple[int, dict[int, str]]:
     best, found = 0.0, (0, {})
     for row in table.rows[:ROWS_FOR_HEADINGS]:
         headings = {column: cell.text for column, cell in row.items()}
-        likes = [max(_likeness(text, one) for one in wanted) for text in headings.values()]
+        likes = [max(likeness(text, one) for one in wanted) for text in headings.values()]
         score = sum(like for like in likes if like >= ALIKE)
         if score > best and sum(like >= ALIKE for like in likes) >= min(2, len(wanted)):
             best, found = score, (_number(row), headings)
     return found
 
 
-def _likeness(heading: str, wanted: Wanted) -> float:
+def likeness(heading: str, wanted: Wanted) -> float:
     """How like a heading is to the likest word, 0 to 1; short words must stand there exactly."""
     text = " ".join("".join(c if c.isalnum() else " " for c in heading.casefold()).split())
     if not text or len(text) > 40:
@@ -128,7 +128,7 @@ def _like_word(text: str, word: str) -> float:
 
 
 def _score(heading: str, column: int, wanted: Wanted, body) -> float:
-    like = _likeness(heading, wanted)
+    like = likeness(heading, wanted)
     cells = [row[column] for row in body if column in row]
     readable = sum(_reads(cell, wanted.sort) for cell in cells) / len(cells) if cells else 0.0
     if like >= ALIKE:

@@ -29,14 +29,26 @@ class Cell:
 
 @dataclass(frozen=True)
 class Table:
-    """One sheet: each row maps a column to its filled cell; empty rows are left out."""
+    """One sheet: each row maps a column to its filled cell; empty rows are left out.
+
+    ``merged`` are the ranges written as one cell: first and last row from 1, then columns from 0.
+    """
 
     name: str
     rows: tuple[dict[int, Cell], ...]
+    merged: tuple[tuple[int, int, int, int], ...] = ()
 
     @property
     def width(self) -> int:
         return max((max(row) + 1 for row in self.rows if row), default=0)
+
+
+def column_number(name: str) -> int:
+    """The column of a name: 0 for ``A``, 26 for ``AA``."""
+    column = 0
+    for letter in name:
+        column = 26 * column + ord(letter) - ord("A") + 1
+    return column - 1
 
 
 def column_name(column: int) -> str:
