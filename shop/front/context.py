@@ -3,6 +3,7 @@ from django.utils.functional import SimpleLazyObject
 from shop.front.access import names_open_to
 from shop.front.navigation import entries_for, room_of
 from shop.people.models import ShopProfile
+from shop.work.selectors.clocks import running_clock
 
 
 def shell(request):
@@ -16,5 +17,6 @@ def shell(request):
         "navigation": navigation,
         "here": match.url_name if match else "",
         "room": SimpleLazyObject(lambda: room_of(request.path, navigation)),
+        "clock": SimpleLazyObject(lambda: running_clock(request.user)),
         "shop_profile": SimpleLazyObject(lambda: ShopProfile.objects.first()),
     }

@@ -1,6 +1,15 @@
 from django.urls import path
 
-from shop.work.views import closing, estimates, hand_back, intake, jobs, labour
+from shop.work.views import (
+    alternatives,
+    clocks,
+    closing,
+    estimates,
+    hand_back,
+    intake,
+    jobs,
+    labour,
+)
 
 urlpatterns = [
     path("jobs/", jobs.JobList.as_view(), name="job-list"),
@@ -32,6 +41,16 @@ urlpatterns = [
         name="estimate-line-add",
     ),
     path(
+        "jobs/<str:number>/estimate/<int:version>/choice/",
+        alternatives.alternative_add,
+        name="alternative-add",
+    ),
+    path(
+        "jobs/<str:number>/estimate/<int:version>/choice/<str:letter>/drop/",
+        alternatives.alternative_drop,
+        name="alternative-drop",
+    ),
+    path(
         "jobs/<str:number>/estimate/lines/<int:pk>/",
         estimates.estimate_line_edit,
         name="estimate-line-edit",
@@ -44,6 +63,8 @@ urlpatterns = [
     path("jobs/<str:number>/start/", labour.work_start, name="work-start"),
     path("jobs/<str:number>/parts/", labour.part_take, name="part-take"),
     path("jobs/<str:number>/parts/<int:pk>/back/", labour.part_put_back, name="part-put-back"),
+    path("jobs/<str:number>/clock/", clocks.clock_start, name="clock-start"),
+    path("clocks/<int:pk>/stop/", clocks.clock_stop, name="clock-stop"),
     path("jobs/<str:number>/time/", labour.time_add, name="time-add"),
     path("jobs/<str:number>/close/", closing.job_close, name="job-close"),
     path("jobs/<str:number>/cancel/", closing.job_cancel, name="job-cancel"),

@@ -49,6 +49,7 @@ class ClosingFacts:
     holds: Sequence[str] = ()
     not_covered: Sequence[str] = ()
     standing: Sequence[str] = ()
+    clocks: Sequence[str] = ()
     beyond_the_yes: str = ""
     notice: str = ""
     waiver: str = ""
@@ -78,6 +79,7 @@ _declined = frozenset({DECLINED})
 WRITTEN = frozenset({DECLINED, UNSAFE})
 
 CONDITIONS = (
+    Condition("clock-runs", ALL, lambda facts: bool(facts.clocks), lambda facts: facts.clocks),
     Condition("no-answer", _declined, lambda facts: not facts.said_no),
     Condition("inspection", _no_fault, lambda facts: not facts.inspected),
     Condition(

@@ -3,7 +3,7 @@ from django.utils.translation import gettext_lazy as _
 
 from parts.fits.models import Part
 from shop.till.models import LineClass
-from shop.work.models import Approval, EstimateLine, WorkOrder
+from shop.work.models import Alternative, Approval, EstimateLine, WorkOrder
 from shop.work.services.estimate_lines import Wanted
 from units.catalogue.models import Component
 
@@ -58,12 +58,25 @@ class LineForm(forms.Form):
         required=False,
         help_text=_("Empty: a part by its cost and mark-up, labour by its minutes."),
     )
+    timed = forms.BooleanField(
+        label=_("Charged by the time written"),
+        required=False,
+        help_text=_("For labour: the price is what is expected, the bill follows the clock."),
+    )
+    only_in = forms.MultipleChoiceField(
+        label=_("Only in"), widget=forms.CheckboxSelectMultiple, required=False
+    )
     reason = forms.CharField(label=_("Why"), max_length=400, required=False)
 
-    def __init__(self, *args, kind=None, line: EstimateLine | None = None, **kwargs):
+    def __init__(
+        self, *args, kind=None, line: EstimateLine | None = None, alternatives=(), **kwargs
+    ):
         if line:
             kwargs.setdefault("initial", self.values_of(line))
         super().__init__(*args, **kwargs)
+        self.fields["only_in"].choices = [(one.letter, str(one)) for one in alternatives]
+        if not alternatives:
+            del self.fields["only_in"]
         if kind:
             of_kind = Component.objects.filter(kinds__kind=kind).order_by("kinds__position")
             self.fields["component"].queryset = of_kind
@@ -71,7 +84,8 @@ class LineForm(forms.Form):
     @staticmethod
     def values_of(line: EstimateLine) -> dict:
         names = ("line_class", "description", "quantity", "minutes", "unit_price", "reason")
-        values = {name: getattr(line, name) for name in names}
+        values = {name: getattr(line, name) for name in (*names, "timed")}
+        values["only_in"] = list(line.only_in)
         return values | {
             "part": line.part.number if line.part else "",
             "component": line.component_id,
@@ -84,7 +98,30 @@ class LineForm(forms.Form):
         return quantity
 
     def wanted(self) -> Wanted:
-        return Wanted(**self.cleaned_data)
+        said = self.cleaned_data
+        return Wanted(**said | {"only_in": "".join(sorted(said.get("only_in", [])))})
+
+
+class AlternativeForm(forms.Form):
+    name = forms.CharField(
+        label=_("Name"),
+        max_length=80,
+        help_text=_("As the customer would say it: “repair”, “repair and keypad”."),
+    )
+    sort = forms.ChoiceField(
+        label=_("What we do"),
+        choices=Alternative.Sort.choices,
+        initial=Alternative.Sort.WORK,
+        widget=forms.RadioSelect,
+    )
+    we_pay = forms.DecimalField(
+        label=_("What we pay for the machine"),
+        min_value=0,
+        max_digits=9,
+        decimal_places=2,
+        required=False,
+        help_text=_("Only where we take it for its parts."),
+    )
 
 
 class AnswerForm(forms.Form):
@@ -106,15 +143,29 @@ class AnswerForm(forms.Form):
         required=False,
         help_text=_("Empty: as far as the estimate goes."),
     )
+    alternative = forms.ModelChoiceField(
+        Alternative.objects.none(),
+        label=_("What was chosen"),
+        widget=forms.RadioSelect,
+        required=False,
+        empty_label=None,
+    )
+    field_order = ("yes", "alternative")
 
-    def __init__(self, *args, job: WorkOrder, net, **kwargs):
+    def __init__(self, *args, job: WorkOrder, net, alternatives=(), **kwargs):
         super().__init__(*args, **kwargs)
+        chosen = Alternative.objects.filter(pk__in=[one.pk for one in alternatives])
+        self.fields["alternative"].queryset = chosen
+        if not alternatives:
+            del self.fields["alternative"]
         if job.purpose == WorkOrder.Purpose.OWN:
             for name in ("given_by", "channel", "up_to"):
                 del self.fields[name]
             return
         within = job.spend_limit is not None and net <= job.spend_limit
-        unwanted = {Approval.Channel.OWN} | (set() if within else {Approval.Channel.LIMIT})
+        unwanted = {Approval.Channel.OWN, Approval.Channel.WARRANTY} | (
+            set() if within else {Approval.Channel.LIMIT}
+        )
         self.fields["channel"].choices = [
             choice for choice in Approval.Channel.choices if choice[0] not in unwanted
         ]

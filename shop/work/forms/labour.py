@@ -71,6 +71,20 @@ class TakePartForm(forms.Form):
         }
 
 
+class ClockForm(forms.Form):
+    """What a stopped clock writes; empty minutes take what it ran."""
+
+    minutes = forms.IntegerField(
+        label=_("Minutes"),
+        min_value=0,
+        max_value=24 * 60,
+        required=False,
+        help_text=_("Empty: as long as the clock ran. 0: nothing was worked."),
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+    )
+    note = forms.CharField(label=_("What was done"), max_length=400, required=False)
+
+
 class TimeForm(forms.Form):
     key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
     minutes = forms.IntegerField(

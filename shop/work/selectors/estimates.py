@@ -10,9 +10,9 @@ from parts.fits.selectors import fitting_parts
 from parts.stock.selectors import on_hand
 from shop.people.models import Customer
 from shop.till.domain.pricing import line_net
-from shop.till.domain.tax import TaxableLine, TaxAmount, tax_of
+from shop.till.domain.tax import Rate, TaxableLine, TaxAmount, tax_of
 from shop.till.selectors import tax_rates
-from shop.work.models import Estimate, EstimateLine, WorkOrder
+from shop.work.models import Alternative, Estimate, EstimateLine, WorkOrder
 from units.catalogue.models import KindComponent
 
 
@@ -30,13 +30,27 @@ class Sums:
 
 def sums_of(lines: Sequence, payer: Customer | None, on: date) -> Sums:
     """The sums of lines with class, quantity and price; our own work is not taxed. One query."""
+    return _sums(lines, _rates(payer, on))
+
+
+def _rates(payer: Customer | None, on: date) -> list[Rate]:
+    return [] if payer is None or payer.tax_exempt_reason else tax_rates(on)
+
+
+def _sums(lines: Sequence, rates: list[Rate]) -> Sums:
     taxable = [
         TaxableLine(line.line_class, line_net(line.quantity, line.unit_price)) for line in lines
     ]
     net = sum((line.net for line in taxable), Decimal(0))
-    if payer is None or payer.tax_exempt_reason:
-        return Sums(net)
-    return Sums(net, tax_of(taxable, tax_rates(on)))
+    return Sums(net, tax_of(taxable, rates) if rates else ())
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One way to choose, with what it comes to."""
+
+    alternative: Alternative
+    sums: Sums
 
 
 @dataclass(frozen=True)
@@ -46,6 +60,7 @@ class EstimatePage:
     on_hand: dict[int, Decimal]
     sums: Sums
     newest: int
+    choices: list[Choice]
 
     @property
     def job(self) -> WorkOrder:
@@ -75,9 +90,10 @@ class EstimatePage:
 
 
 def estimate_page(number: str, version: int, on: date) -> EstimatePage:
-    """One version with its lines and sums, in at most six queries. Raises DoesNotExist."""
+    """One version with its lines and sums, in at most seven queries. Raises DoesNotExist."""
     estimates = Estimate.objects.select_related(
         "approval__recorded_by",
+        "approval__alternative",
         "made_by",
         "offered_by",
         "job__unit__model__maker",
@@ -87,6 +103,9 @@ def estimate_page(number: str, version: int, on: date) -> EstimatePage:
     )
     estimate = estimates.get(job__number=number, version=version)
     lines = list(estimate.lines.select_related("part", "component"))
+    alternatives = list(estimate.alternatives.all())
+    chosen = getattr(getattr(estimate, "approval", None), "alternative", None)
+    rates = _rates(estimate.job.payer_or_owner, on)
     parts = [line.part for line in lines if line.part]
     offered = Estimate.objects.filter(job=estimate.job, offered_at__isnull=False)
     newest = offered.order_by("-version").values_list("version", flat=True).first()
@@ -94,8 +113,12 @@ def estimate_page(number: str, version: int, on: date) -> EstimatePage:
         estimate=estimate,
         lines=lines,
         on_hand=on_hand(parts) if parts else {},
-        sums=sums_of(lines, estimate.job.payer_or_owner, on),
+        sums=_sums([line for line in lines if line.stands_in(chosen)], rates),
         newest=newest or 0,
+        choices=[
+            Choice(one, _sums([line for line in lines if line.stands_in(one)], rates))
+            for one in alternatives
+        ],
     )
 
 

@@ -8,10 +8,11 @@ from django.db.models.functions import Coalesce
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from shop.work.domain.billing import serves
 from shop.work.domain.waiting import JobFacts
-from shop.work.models import Estimate, EstimateLine, JobInspection, WorkOrder
+from shop.work.models import Estimate, EstimateLine, JobInspection, PartUse, WorkOrder
 from shop.work.selectors.inspections import inspection_facts, job_inspections, newest_of
-from shop.work.selectors.taking import Left, left_of, share_out
+from shop.work.selectors.taking import Left, agreed_of, left_of, share_out, used_of
 from shop.work.selectors.waiting import Waiting, answer_facts, waiting_of
 from units.catalogue.models import Unit
 from units.catalogue.selectors import unit_by_serial
@@ -62,6 +63,7 @@ class JobPage:
     times: list
     steps: list
     waiting: Waiting | None
+    used_beyond: list[PartUse]
     others: list[Inspection | None]
 
     @property
@@ -125,6 +127,7 @@ def job_page(number: str) -> JobPage:
         parts["findings"] = standing_findings([job.unit]).get(job.unit_id, [])
     waiting = _waiting(job, estimates, parts, links)
     newest = estimates[0] if estimates else None
+    beyond = _used_beyond(job, estimates, parts)
     parts["lines"] = [line for line in parts["lines"] if line.estimate_id == newest.pk]
     return JobPage(
         job=job,
@@ -135,6 +138,7 @@ def job_page(number: str) -> JobPage:
         estimate=newest,
         steps=list(job.steps.select_related("taken_by")),
         waiting=waiting,
+        used_beyond=beyond,
         **parts,
     )
 
@@ -171,10 +175,23 @@ def _waiting(job, estimates, parts, links) -> Waiting | None:
 
 def _to_take(estimates, lines, uses) -> list[Left]:
     """What is still to take of the newest approved version."""
+    return left_of(_agreed_lines(estimates, lines), uses)
+
+
+def _agreed_lines(estimates, lines) -> list[EstimateLine]:
+    """The lines chosen of the newest approved version."""
     answered = [one for one in estimates if getattr(one, "approval", None)]
     approved = next((one for one in answered if one.approval.yes), None)
     if approved is None:
         return []
     chosen = approved.approval.alternative
-    mine = [line for line in lines if line.estimate_id == approved.pk and line.stands_in(chosen)]
-    return left_of(mine, uses)
+    return [line for line in lines if line.estimate_id == approved.pk and line.stands_in(chosen)]
+
+
+def _used_beyond(job: WorkOrder, estimates, parts) -> list[PartUse]:
+    """Parts used of a customer's job that no agreed line asks for."""
+    agreed = [agreed_of(line) for line in _agreed_lines(estimates, parts["lines"])]
+    if job.purpose != WorkOrder.Purpose.CUSTOMER or not agreed:
+        return []
+    taken = [use for use in parts["uses"] if not use.put_back]
+    return [use for use in taken if not any(serves(used_of(use), line) for line in agreed)]

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from shop.work.domain.billing import projected
 from shop.work.domain.limits import NONE, SHOP_DEFAULT, ceiling, needs_new_yes
-from shop.work.models import Approval, WorkOrder
+from shop.work.models import Approval, PartUse, WorkOrder
 from shop.work.services.bench import Bench
 from shop.work.services.errors import OverLimitError
 from units.show.words import money
@@ -44,3 +44,14 @@ def beyond_the_yes(bench: Bench, on: date) -> Beyond | None:
 def require_agreed(job: WorkOrder, on: date) -> None:
     if beyond := beyond_the_yes(Bench(job), on):
         raise OverLimitError(str(beyond))
+
+
+def unasked(bench: Bench, use: PartUse) -> str:
+    """The question that a part raises which nobody agreed to, or nothing."""
+    beyond = {one.part for one in bench.used_beyond}
+    if bench.job.purpose != WorkOrder.Purpose.CUSTOMER or use.move.part_id not in beyond:
+        return ""
+    return _(
+        "%(part)s is not on the estimate. It is within what was agreed with its allowance; does"
+        " the customer know? A new version of the estimate holds it and asks."
+    ) % {"part": use.move.part}

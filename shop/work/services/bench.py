@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from shop.till.domain.pricing import PriceRules
 from shop.till.selectors import price_rules
 from shop.work.domain import billing
-from shop.work.models import Estimate, JobInspection, PartUse, TimeEntry, WorkOrder
+from shop.work.models import Clock, Estimate, JobInspection, PartUse, TimeEntry, WorkOrder
 from shop.work.selectors.inspections import job_inspections
 from shop.work.selectors.taking import agreed_of, chosen_of, used_of
 from units.inspections.domain.understanding import CLEAR, Verdict, verdicts
@@ -76,6 +76,12 @@ class Bench:
     @cached_property
     def times(self) -> list[TimeEntry]:
         return list(TimeEntry.objects.filter(job=self.job))
+
+    @cached_property
+    def clocks(self) -> list[Clock]:
+        """Clocks that still run on the job."""
+        running = Clock.objects.filter(job=self.job, stopped_at=None)
+        return list(running.select_related("technician"))
 
     @property
     def minutes(self) -> int:

@@ -33,6 +33,7 @@ from shop.work.services.steps import lock_job, require_parts_back, require_way, 
 from units.inspections.services import clear_findings
 
 SENTENCES = {
+    "clock-runs": gettext_lazy("A clock still runs on this job: %(names)s. Stop it first."),
     "no-answer": gettext_lazy("Nobody said no to the estimate. Write down the answer first."),
     "inspection": gettext_lazy("No finished inspection stands behind “no fault found”."),
     "fault-found": gettext_lazy("The inspection did find faults: %(names)s."),

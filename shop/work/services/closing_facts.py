@@ -11,6 +11,7 @@ from shop.work.selectors.inspections import final_test_of
 from shop.work.services.agreed import beyond_the_yes
 from shop.work.services.bench import Bench
 from units.catalogue.models import Component
+from units.show.words import person
 
 
 @dataclass(frozen=True)
@@ -50,6 +51,7 @@ def closing_facts(bench: Bench, ending: Ending, on: date) -> ClosingFacts:
         holds=sorted(names[one] for one in held),
         not_covered=sorted(names[one] for one in standing - worked_on - held),
         standing=sorted(names[one] for one in standing),
+        clocks=[person(clock.technician) for clock in bench.clocks],
         beyond_the_yes=str(beyond_the_yes(bench, on) or ""),
         notice=ending.notice,
         waiver=ending.waiver,

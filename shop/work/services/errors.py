@@ -17,3 +17,7 @@ class OverLimitError(JobError):
 
 class UndoneError(JobError):
     """A job cannot be closed yet: each sentence names something that is missing."""
+
+
+class ForgottenClockError(JobError):
+    """A clock ran longer than anybody works: a person has to say how long it was."""

@@ -13,9 +13,7 @@ from shop.work.models import WorkOrder
 from shop.work.services.errors import JobError
 
 
-def into_our_stock(
-    *, job: WorkOrder, price: Decimal, by: AbstractBaseUser, at: datetime
-) -> Stay:
+def into_our_stock(*, job: WorkOrder, price: Decimal, by: AbstractBaseUser, at: datetime) -> Stay:
     """End the customer's stay and begin our own, with what we pay for the machine as its cost.
 
     The price is owed to the seller until the payment is booked.

@@ -58,7 +58,8 @@ def _kind_of(job: WorkOrder):
 def estimate_line_add(request, number, version):
     estimates = Estimate.objects.select_related("job__unit__model__maker")
     estimate = get_object_or_404(estimates, job__number=number, version=version)
-    form = LineForm(request.POST or None, kind=_kind_of(estimate.job))
+    ways = list(estimate.alternatives.all())
+    form = LineForm(request.POST or None, kind=_kind_of(estimate.job), alternatives=ways)
     if form.is_valid():
         try:
             add_line(estimate=estimate, wanted=form.wanted(), on=timezone.localdate())
@@ -77,7 +78,8 @@ def _line_or_404(number, pk) -> EstimateLine:
 @require_http_methods(["GET", "POST"])
 def estimate_line_edit(request, number, pk):
     line = _line_or_404(number, pk)
-    form = LineForm(request.POST or None, kind=_kind_of(line.estimate.job), line=line)
+    ways, kind = list(line.estimate.alternatives.all()), _kind_of(line.estimate.job)
+    form = LineForm(request.POST or None, kind=kind, line=line, alternatives=ways)
     if form.is_valid():
         try:
             change_line(line=line, wanted=form.wanted(), on=timezone.localdate())
@@ -116,7 +118,9 @@ def estimate_offer(request, number, version):
 @require_http_methods(["GET", "POST"])
 def estimate_answer(request, number, version):
     page = _page_or_404(number, version)
-    form = AnswerForm(request.POST or None, job=page.job, net=page.sums.net)
+    ways = [one.alternative for one in page.choices]
+    least = min((one.sums.net for one in page.choices), default=page.sums.net)
+    form = AnswerForm(request.POST or None, job=page.job, net=least, alternatives=ways)
     if form.is_valid():
         answer = form.answer(name_of(request.user))
         try:

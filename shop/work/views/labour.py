@@ -8,7 +8,7 @@ from shop.work.forms.labour import TakePartForm, TimeForm
 from shop.work.models import PartUse, WorkOrder
 from shop.work.selectors.estimates import parts_to_offer
 from shop.work.selectors.inspections import final_test_of
-from shop.work.services.agreed import beyond_the_yes
+from shop.work.services.agreed import beyond_the_yes, unasked
 from shop.work.services.bench import Bench
 from shop.work.services.errors import OverLimitError
 from shop.work.services.labour import add_time, start_work
@@ -45,6 +45,8 @@ def part_take(request, number):
             words = {"part": use.move.part, "bin": use.move.bin}
             done = _("Taken: %(part)s, from bin %(bin)s.") % words
             tell(request, done, written_at=use.move.recorded_at, at=at)
+            if question := unasked(Bench(job), use):
+                messages.warning(request, question)
             return redirect("job", number=number)
     context = {"form": form, "job": job, "over_limit": over_limit, "fits": parts_to_offer(job)}
     return render(request, "work/part_take.html", context, status=422 if form.errors else 200)

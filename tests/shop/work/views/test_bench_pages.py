@@ -179,3 +179,16 @@ def test_the_pages_of_the_bench_take_few_queries(bench, job, name, django_assert
 def test_the_front_desk_does_not_work_at_the_bench(client, clerk, job, name):
     client.force_login(clerk)
     assert client.post(at(name, job), timing()).status_code == 403
+
+
+def test_a_part_that_is_not_on_the_estimate_raises_the_question_at_once(client, technician, rules):
+    job = a_job()
+    in_work(job, technician)
+    screw = PartFactory(component=ComponentFactory(slug="fan"))
+    stocked(screw, cost="2")
+    client.force_login(technician)
+    said = {"key": uuid.uuid4(), "part": screw.number, "quantity": "1"}
+    page = client.post(reverse("part-take", args=[job.number]), said, follow=True)
+    text = page.content.decode()
+    assert "is not on the estimate. It is within what was agreed" in text
+    assert "A part was used that is not on the estimate." in text
