@@ -1,0 +1,93 @@
+"""How a lot is to be valued: the terms, and the sheet of assumptions."""
+
+import uuid
+from collections.abc import Iterable
+from decimal import Decimal
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from shop.lots.domain.assumptions import stated, stated_terms
+from shop.lots.domain.valuing import DRAWS
+
+PERCENT = Decimal(100)
+
+
+class WorthForm(forms.Form):
+    """``figure_`` and a key is an assumption, ``price_`` and a place what a model sells for."""
+
+    key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+    asked = forms.DecimalField(
+        label=_("What the seller asks for everything"),
+        required=False,
+        min_value=Decimal(0),
+        max_digits=12,
+        decimal_places=2,
+        help_text=_("Leave it empty if he asks for our price."),
+    )
+    margin = forms.DecimalField(
+        label=_("Margin wanted, percent of everything laid out"),
+        min_value=Decimal(-50),
+        max_value=Decimal(500),
+        max_digits=6,
+        decimal_places=2,
+    )
+    odds = forms.DecimalField(
+        label=_("How sure the margin has to be, percent"),
+        min_value=Decimal(1),
+        max_value=Decimal(99),
+        max_digits=4,
+        decimal_places=2,
+    )
+    other_costs = forms.DecimalField(
+        label=_("Costs that no machine changes, such as permits"),
+        min_value=Decimal(0),
+        max_digits=12,
+        decimal_places=2,
+        initial=0,
+    )
+    draws = forms.IntegerField(label=_("Draws"), initial=DRAWS)
+    seed = forms.IntegerField(label=_("Seed"), min_value=0, max_value=2**31 - 1, initial=1)
+
+    def __init__(self, *args, typed=None, models: Iterable[str] = (), **kwargs):
+        super().__init__(*args, **kwargs)
+        typed = typed or {}
+        self.models = list(models)
+        terms = stated_terms()
+        self.fields["margin"].initial = PERCENT * Decimal(str(terms.margin))
+        self.fields["odds"].initial = PERCENT * Decimal(str(terms.odds))
+        for key, one in stated().items():
+            field = forms.FloatField(
+                label=one.name, required=False, min_value=one.low - 100 * abs(one.high - one.low)
+            )
+            field.initial = typed.get(key)
+            self.fields[f"figure_{key}"] = field
+        for place, model in enumerate(self.models):
+            field = forms.FloatField(label=model, required=False, min_value=0)
+            field.initial = typed.get(f"price:{model}")
+            self.fields[f"price_{place}"] = field
+
+    @property
+    def sheet(self) -> list:
+        """Each assumption with its field."""
+        return [(one, self[f"figure_{key}"]) for key, one in stated().items()]
+
+    @property
+    def prices(self) -> list:
+        return [self[f"price_{place}"] for place in range(len(self.models))]
+
+    @property
+    def typed(self) -> dict[str, float]:
+        """What somebody set; what equals the stated figure is not typed."""
+        said = self.cleaned_data
+        figures = {
+            key: said[f"figure_{key}"]
+            for key, one in stated().items()
+            if said[f"figure_{key}"] not in (None, one.base)
+        }
+        prices = {
+            f"price:{model}": said[f"price_{place}"]
+            for place, model in enumerate(self.models)
+            if said[f"price_{place}"] is not None
+        }
+        return figures | prices
