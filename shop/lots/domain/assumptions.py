@@ -1,6 +1,7 @@
 """The stated assumptions of a valuation, each with its bounds and where it comes from."""
 
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -93,10 +94,15 @@ def base_assumptions() -> Assumptions:
 
 def with_figure(assumptions: Assumptions, key: str, value: float) -> Assumptions:
     """The same assumptions but for one; the two weights of dependence go by their own keys."""
-    if key == "lot_weight":
-        pairs = tuple((value, b) for _, b in assumptions.dependence)
-        return replace(assumptions, dependence=pairs)
-    if key == "machine_weight":
-        pairs = tuple((a, value) for a, _ in assumptions.dependence)
-        return replace(assumptions, dependence=pairs)
-    return replace(assumptions, **{key: value})
+    return with_figures(assumptions, {key: value})
+
+
+def with_figures(assumptions: Assumptions, figures: Mapping[str, float]) -> Assumptions:
+    """The same assumptions but for these. Raises ``ValueError`` where they cannot be together."""
+    figures = dict(figures)
+    lot, machine = figures.pop("lot_weight", None), figures.pop("machine_weight", None)
+    pairs = tuple(
+        (a if lot is None else lot, b if machine is None else machine)
+        for a, b in assumptions.dependence
+    )
+    return replace(assumptions, **{**figures, "dependence": pairs})

@@ -11,6 +11,17 @@ from shop.lots.domain.assumptions import stated, stated_terms
 from shop.lots.domain.valuing import DRAWS
 
 PERCENT = Decimal(100)
+# Between which a figure may be typed, where it is not money, hours or times of something.
+LEAST = {"odds_shift": -3.0, "bench_hours": 0.5}
+MOST = {
+    "odds_shift": 3.0,
+    "lot_weight": 0.9,
+    "machine_weight": 0.9,
+    "market_sd": 2.0,
+    "money": 1.0,
+    "as_is_share": 1.0,
+    "donor_falls": 1.0,
+}
 
 
 class WorthForm(forms.Form):
@@ -58,7 +69,10 @@ class WorthForm(forms.Form):
         self.fields["odds"].initial = PERCENT * Decimal(str(terms.odds))
         for key, one in stated().items():
             field = forms.FloatField(
-                label=one.name, required=False, min_value=one.low - 100 * abs(one.high - one.low)
+                label=one.name,
+                required=False,
+                min_value=LEAST.get(key, 0.0),
+                max_value=MOST.get(key, 100_000.0),
             )
             field.initial = typed.get(key)
             self.fields[f"figure_{key}"] = field
