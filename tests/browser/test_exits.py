@@ -144,8 +144,8 @@ def take_apart(walker: Walker) -> None:
     out(walker, 5, "stripped")
     walker.reads("Every condition of this way out is met today", "hold a charge")
     walker.press("Take it apart for its pieces")
-    walker.page.locator("main form button.main").first.click()
-    walker.look()
+    walker.fill(**{"return-cord-fate": "leave", "return-cord-grade": "good"})
+    walker.press("Write the strip list down")
     walker.reads("The machine is taken apart")
 
 

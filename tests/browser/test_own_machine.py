@@ -103,12 +103,14 @@ def see_what_it_needs(walker: Walker, job: str) -> str:
 
 
 def way_of(point) -> str:
-    return point.get_by_role("link").get_attribute("href")
+    return point.get_by_role("link", name="See to it").get_attribute("href")
 
 
 def see_to(walker: Walker, readiness: str, sentence: str) -> None:
     walker.go(readiness)
-    walker.page.locator(".todo li").filter(has_text=sentence).get_by_role("link").click()
+    walker.page.locator(".todo li").filter(has_text=sentence).get_by_role(
+        "link", name="See to it"
+    ).click()
     walker.look()
 
 

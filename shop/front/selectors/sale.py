@@ -6,16 +6,16 @@ from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from shop.front.domain.todo import Group, Todo, days_between
+from shop.front.domain.todo import Group, Todo, days_between, late_first
 from shop.resale.selectors import ForSale, our_stays
 from shop.resale.selectors import for_sale as ours_for_sale
-from units.show.words import money
+from units.show.words import day, money
 
 NEARLY = 4
 
 
 def for_sale(on: date) -> list[Group]:
-    """Machines ready to sell, and those that lack at most ``NEARLY`` conditions."""
+    """Machines ready to sell, those that lack at most ``NEARLY`` conditions, and the reserved."""
     machines = ours_for_sale(our_stays(), on)
     href = reverse("ready-list")
     return [
@@ -27,11 +27,36 @@ def for_sale(on: date) -> list[Group]:
         ),
         Group(
             _("Nearly ready"),
-            tuple(_todo(one, on) for one in machines if 0 < len(one.unmet) <= NEARLY),
+            tuple(_todo(one, on) for one in machines if _nearly(one)),
             _("No machine is within a few steps of being ready."),
             href,
         ),
+        Group(
+            _("Reserved"),
+            late_first([_held(one, on) for one in machines if one.reserved]),
+            _("No machine is reserved."),
+            f"{href}?state=reserved",
+        ),
     ]
+
+
+def _nearly(one: ForSale) -> bool:
+    return not one.reserved and 0 < len(one.unmet) <= NEARLY
+
+
+def _held(one: ForSale, on: date) -> Todo:
+    until = one.facts.reserved_until
+    late = gettext("%(machine)s was held for %(who)s until %(day)s: sell it to him, or let it go.")
+    sentence = gettext("%(machine)s is held for %(who)s until %(day)s.")
+    places = {"machine": one.stay.unit, "who": one.facts.reserved_for, "day": day(until)}
+    return Todo(
+        sentence=(late if one.reservation_late else sentence) % places,
+        since=one.stay.came_on,
+        days=days_between(one.stay.came_on, on),
+        late=one.reservation_late,
+        href=reverse("readiness", args=[one.stay.pk]),
+        deed=gettext("See it"),
+    )
 
 
 def _todo(one: ForSale, on: date) -> Todo:

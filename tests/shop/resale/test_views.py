@@ -5,6 +5,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from shop.front.selectors.sale import for_sale
 from shop.resale.models import AskingPrice, Grading, Sale
 from shop.till.models import Invoice
 from tests.factories.resale import OwnStayFactory, ready_stay
@@ -420,3 +421,16 @@ def test_no_page_of_a_machine_needs_more_than_twelve_queries(
     client, stay = sit("owner"), OwnStayFactory()
     with django_assert_max_num_queries(12):
         assert client.get(to(name, stay, *more)).status_code == 200
+
+
+def test_the_first_page_tells_of_a_reservation_whose_day_has_passed(sit, today):
+    stay, client = ready_stay(today), sit("front desk")
+    client.post(at("reservation", stay), reserve_typed(today))
+    (held,) = ours_to_see(today)["Reserved"]
+    assert ("is held for" in held.sentence, held.late) == (True, False)
+    (late,) = ours_to_see(today + timedelta(days=1))["Reserved"]
+    assert ("let it go" in late.sentence, late.late) == (True, True)
+
+
+def ours_to_see(on):
+    return {str(group.title): group.todos for group in for_sale(on)}
