@@ -17,8 +17,8 @@ NOTE_WORDS = {"phrase", "components"}
 
 @dataclass(frozen=True)
 class CommonNotes:
-    """``notes`` are ``(phrase, components)``, no components meaning every step; ``consequences`` say
-    by reason what follows from a step that was not possible."""
+    """``notes`` are ``(phrase, components)``, no components meaning every step; ``consequences``
+    say by reason what follows from a step that was not possible."""
 
     reasons: tuple[str, ...]
     notes: tuple[tuple[str, frozenset[str]], ...]
