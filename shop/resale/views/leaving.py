@@ -16,7 +16,7 @@ from shop.people.domain.phones import PhoneError
 from shop.people.services import PersonError
 from shop.resale.forms import DisposalForm, SaleForm
 from shop.resale.models import Disposal
-from shop.resale.selectors import exits, readiness_of, reservation_of
+from shop.resale.selectors import exits, reservation_of
 from shop.resale.services import ResaleError, dispose_machine, sell_machine, strip_own
 from shop.resale.views.looking import by_exit, of_our_own, page_of
 from shop.till.services import TillError
@@ -104,7 +104,10 @@ def disposal(request, number):
 
 @require_http_methods(["GET", "POST"])
 def machine_strip(request, pk):
-    """Take one of our own machines apart: what it cost us goes to its pieces."""
+    """Take one of our own machines apart: what it cost us goes to its pieces.
+
+    Its way here leads over what that still asks for; :func:`strip_own` asks again.
+    """
     unit = get_object_or_404(Unit.objects.select_related("maker", "model__maker"), pk=pk)
     stay = unit.stays.order_by("-pk").first()
     ours = stay and not stay.owner_id and stay.left in ("", Stay.Left.STRIPPED)
@@ -114,8 +117,6 @@ def machine_strip(request, pk):
         )
         messages.error(request, refusal)
         return redirect("machine", pk=pk)
-    if not stay.left and _unmet(stay):
-        return redirect("way-out", pk=stay.pk, way="stripped")
     bought = stay.costs.filter(sort=MachineCost.Sort.PURCHASE).first()
     known = {"document": bought.document if bought else "", "cost": costs_so_far([stay])[stay.pk]}
 
@@ -126,7 +127,3 @@ def machine_strip(request, pk):
             raise StripError(str(error)) from error
 
     return strip_page(request, unit, known=known, strip=strip)
-
-
-def _unmet(stay: Stay) -> list:
-    return readiness_of([stay], timezone.localdate(), exits()["stripped"])[stay.pk]

@@ -226,6 +226,15 @@ def test_a_machine_is_taken_apart_for_our_own_shelf():
     assert stay.left == "stripped"
 
 
+def test_a_recalled_machine_is_taken_apart_only_on_the_owners_word():
+    stay = ready_stay()
+    RecallCheckFactory(unit=stay.unit, outcome="fits", checked_on=TODAY)
+    with pytest.raises(ResaleError, match="recall"):
+        strip(stay)
+    let_pass(stay, "stripped", "recall-fits", "the board it names is scrapped")
+    assert strip(stay).unit == stay.unit
+
+
 def test_nothing_leaves_on_a_closed_day():
     stay = ready_stay()
     Calendar.objects.update(closed_through=TODAY)
