@@ -44,7 +44,7 @@ class Command(BaseCommand):
         frame = Frame(site=Site(kilometres, steps))
         composed = compose_lot(_lines(reading), frame, timezone.localdate())
         figures = figures_of(bid_of(composed.lot, Conditions(asked=ask, seed=seed, draws=draws)))
-        told = _rows(reading) | _odds(composed) | figures
+        told = _rows(reading) | _odds(reading, composed) | figures
         told |= {"seed": seed, "draws": draws, "versions": versions()}
         told["seconds"] = round(perf_counter() - begun, 2)
         if as_json:
@@ -142,12 +142,13 @@ def _question(row: SourceRow) -> dict:
     }
 
 
-def _odds(composed: Composed) -> dict:
+def _odds(reading: Reading, composed: Composed) -> dict:
+    unread = [row.draft.text for row in reading.rows if row.draft and not line_of(row.draft, "")]
     return {
         "priors_only": composed.priors_only,
         "machines_valued": len(composed.lot.machines),
         "not_run": sum(not one.ran for one in composed.lot.machines),
-        "not_valued": [line.name for line in composed.left_out],
+        "not_valued": unread + [line.name for line in composed.left_out],
     }
 
 
@@ -170,6 +171,8 @@ def _sentences(told: dict) -> list[str]:
     ]
     if told["priors_only"]:
         lines.append(_("All odds are still stated ones: the shop has looked at no such machine."))
+    if told["not_valued"]:
+        lines.append(_("Not valued: %(names)s.") % {"names": "; ".join(told["not_valued"])})
     lines += [_call(one) for one in told["calls_first"][:SHOWN] if one["tells"]]
     lines.append(_("%(seconds).1f seconds.") % told)
     return lines
