@@ -80,6 +80,7 @@ def _with_papers(stays: QuerySet[Stay], on: date) -> QuerySet[Stay]:
         reserved_for=_newest(held, "customer__name"),
         reserved_customer=_newest(held, "customer"),
         reserved_until=_newest(held, "until_on"),
+        reserved_deposit=_newest(held, "deposit__amount"),
         holding_days=_newest(rules, "days"),
         papers=_gathered(Disclosure, "pk", "exit", "faults", "support"),
         waived=_gathered(Waiver, "exit", "condition", "names"),

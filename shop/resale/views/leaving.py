@@ -16,7 +16,7 @@ from shop.people.domain.phones import PhoneError
 from shop.people.services import PersonError
 from shop.resale.forms import DisposalForm, SaleForm
 from shop.resale.models import Disposal
-from shop.resale.selectors import exits, reservation_of
+from shop.resale.selectors import exits
 from shop.resale.services import ResaleError, dispose_machine, sell_machine, strip_own
 from shop.resale.views.looking import by_exit, of_our_own, page_of
 from shop.till.services import TillError
@@ -32,9 +32,11 @@ def machine_sell(request, pk, way="retail"):
         raise Http404
     if request.method == "GET" or "find" in request.POST:
         return _sale_page(request, pk, way)
-    form = SaleForm(request.POST, asks_outlet=found.outlet)
+    stay = get_object_or_404(Stay.objects.select_related("unit__model__kind"), pk=pk)
+    asks = found.outlet and stay.unit.model.kind.has_cord
+    form = SaleForm(request.POST, asks_outlet=asks)
     if form.is_valid():
-        stay, at = get_object_or_404(Stay, pk=pk), timezone.now()
+        at = timezone.now()
         try:
             sale = sell_machine(stay=stay, way=found, by=request.user, at=at, **form.sale())
         except ValueError as error:
@@ -49,14 +51,16 @@ def machine_sell(request, pk, way="retail"):
 @of_our_own
 @by_exit
 def _sale_page(request, one, way, form=None):
-    """The form as first shown, as typed so far when only the search was pressed, or refused."""
-    held = reservation_of(one.stay) if one.reserved else None
-    start = {"on": one.facts.on, "customer": held.customer_id if held else ""}
+    """The form as first shown, as typed so far when only the search was pressed, or refused.
+
+    Whoever left a deposit is chosen to begin with.
+    """
+    start = {"on": one.facts.on, "customer": str(one.stay.reserved_customer or "")}
     if request.method == "POST":
         start = request.POST.dict() | {"customer": ""}
     asks = way.outlet and one.facts.plugged_in
     form = form or SaleForm(initial=start, asks_outlet=asks)
-    return page_of(request, "resale/sell.html", one, form, way=one.by(way), held=held)
+    return page_of(request, "resale/sell.html", one, form, way=one.by(way))
 
 
 def field_of(error: ValueError, form) -> str | None:

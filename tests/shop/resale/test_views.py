@@ -434,3 +434,24 @@ def test_the_first_page_tells_of_a_reservation_whose_day_has_passed(sit, today):
 
 def ours_to_see(on):
     return {str(group.title): group.todos for group in for_sale(on)}
+
+
+def test_whoever_left_the_deposit_is_chosen_already(sit, today, django_assert_max_num_queries):
+    ShopProfileFactory()
+    stay, client = ready_stay(today), sit("front desk")
+    typed = reserve_typed(today)
+    client.post(at("reservation", stay), typed)
+    with django_assert_max_num_queries(12):
+        page = client.get(at("machine-sell", stay)).text
+    assert f'value="{typed["customer"]}" checked' in page
+    assert "the deposit of $80.00 is taken off" in page
+
+
+def test_a_machine_without_a_cord_is_never_asked_for_an_outlet(sit, today):
+    rower = OwnStayFactory(
+        unit=UnitFactory(model=MachineModelFactory(kind=KindFactory(slug="rower", has_cord=False)))
+    )
+    client = sit("front desk")
+    assert "outlet" not in client.get(at("machine-sell", rower)).context["form"].fields
+    refused = client.post(at("machine-sell", rower), sale_typed())
+    assert "outlet" not in refused.context["form"].fields
