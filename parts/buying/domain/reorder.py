@@ -104,6 +104,11 @@ def reorder_point(use: Use, lead_days: float, service: float) -> Decimal:
     return Decimal(point).quantize(THOUSANDTH)
 
 
+def whole_pieces(quantity: Decimal) -> Decimal:
+    """The least number of whole pieces that is no less."""
+    return quantity.to_integral_value(rounding=ROUND_CEILING)
+
+
 def to_order(point: Decimal, available: Decimal) -> Decimal:
     """Whole pieces that lift what is on hand and on order to the reorder point, or none."""
-    return max(NOTHING, (point - available).to_integral_value(rounding=ROUND_CEILING))
+    return max(NOTHING, whole_pieces(point - available))

@@ -2,7 +2,6 @@ from parts.buying.selectors.exchanges import (
     CoreToSend,
     cores_to_send,
     exchange_rows,
-    exchanges,
     offer_rows,
 )
 from parts.buying.selectors.lists import Chosen, ListReading, price_lists, read_list
@@ -36,7 +35,6 @@ __all__ = [
     "below_reorder_point",
     "cores_to_send",
     "exchange_rows",
-    "exchanges",
     "expected_costs",
     "lines_of",
     "lines_so_far",

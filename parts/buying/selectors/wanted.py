@@ -85,7 +85,7 @@ def below_reorder_point(on: date) -> list[ProposedOrder]:
         if priced is None or priced.lead_days is None:
             continue
         use = reorder.use_a_day(used[pk], DAYS_OF_USE)
-        point = reorder.reorder_point(use, priced.lead_days, SERVICE)
+        point = reorder.whole_pieces(reorder.reorder_point(use, priced.lead_days, SERVICE))
         if wanted := reorder.to_order(point, held[pk] + coming[pk]):
             lines.append(ProposedLine(part, wanted, point=point))
     return _by_supplier(lines, on)
