@@ -7,6 +7,7 @@ from django.core.cache import cache
 from django.db import connection
 from django.db.models import Case, F, Q, When, Window
 from django.db.models.functions import Coalesce, Lag, Lead
+from django.utils import timezone
 
 from parts.answers.domain.holding import Sequel
 from parts.answers.domain.odds import Asked, Odds, learn, other_word, says_yes, word_of
@@ -26,9 +27,14 @@ def learned_odds(mark: str | None, on: date, known_at: datetime | None = None) -
     """
     if mark is None:
         return _learn(on, known_at)
-    name = str(connection.settings_dict["NAME"]).encode().hex()[-60:]
-    key = f"odds:{name}:{mark}:{on}:{known_at and known_at.timestamp()}"
+    key = kept_name("odds", mark, on, known_at and known_at.timestamp())
     return cache.get_or_set(key, lambda: _learn(on, known_at), KEPT_SECONDS)
+
+
+def kept_name(*about) -> str:
+    """The name under which a process keeps something for one day of one database."""
+    database = str(connection.settings_dict["NAME"]).encode().hex()[-60:]
+    return ":".join(map(str, [*about, timezone.localdate(), database]))
 
 
 def _learn(on: date, known_at: datetime | None) -> Odds:

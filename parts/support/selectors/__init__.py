@@ -2,6 +2,7 @@
 
 from parts.support.selectors.calling import Call, Standing, call_list, standing_of
 from parts.support.selectors.coverage import ModelCoverage, coverage_of, holds_of
+from parts.support.selectors.keeping import keep_ready
 
 __all__ = [
     "Call",
@@ -10,5 +11,6 @@ __all__ = [
     "call_list",
     "coverage_of",
     "holds_of",
+    "keep_ready",
     "standing_of",
 ]

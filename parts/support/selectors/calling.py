@@ -48,8 +48,8 @@ class Call:
 def standing_of(
     models: Iterable[MachineModel], on: date, families: dict[int, list[int]] | None = None
 ) -> dict[int, Standing]:
-    """``{model id: standing}``. Four queries at most, however many models; six after a new
-    answer."""
+    """``{model id: standing}``. Three queries, however many models, and two more where the day's
+    odds are not kept yet."""
     models = list(models)
     families = families or model_families(models)
     rules, mark = rules_and_mark(on)

@@ -7,7 +7,6 @@ from datetime import date, datetime
 from decimal import Decimal
 from functools import partial
 
-from django.core.cache import cache
 from django.db.models import Q
 
 from parts.answers.domain.odds import Odds
@@ -17,7 +16,7 @@ from parts.answers.selectors import learned_odds, rules_and_mark, said
 from parts.fits.selectors import Fitting, fittings, sister_links
 from parts.stock.models import StockMove
 from parts.stock.selectors import donor_components
-from parts.support.domain.coverage import Coverage, Need, Place, cover
+from parts.support.domain.coverage import Coverage, Need, cover
 from parts.support.domain.offers import (
     Donated,
     Fitted,
@@ -29,9 +28,8 @@ from parts.support.domain.offers import (
 from parts.support.domain.routes import SISTER, Core
 from parts.support.domain.together import sides
 from parts.support.selectors.ages import years_since_made
-from units.catalogue.models import KindComponent, MachineModel
-
-PLACES_SECONDS = 60
+from parts.support.selectors.places import places_by_kind
+from units.catalogue.models import MachineModel
 
 
 @dataclass(frozen=True)
@@ -63,17 +61,18 @@ def coverage_of(
 ) -> dict[int, ModelCoverage]:
     """``{model id: coverage on that day}``, by what had been written down at ``known_at``.
 
-    A constant number of queries, however many models, parts and answers.
+    Eight queries, however many models, parts and answers, once what is kept for the day was read
+    (:mod:`parts.support.selectors.keeping`); a past day takes one more to learn its odds.
     """
     models = list(models)
     evidence = _gather(models, on, known_at)
-    places = _places({model.kind_id for model in models})
+    places = places_by_kind()
     rules, mark = rules_and_mark(on, known_at)
     odds = learned_odds(mark, on, known_at)
     judge = partial(support, on=on, rules=rules, known_at=known_at)
     unasked = _unasked(models, evidence, odds, judge, on)
     return {
-        model.pk: _covered(model, on, evidence, places[model.kind_id], judge, odds, unasked)
+        model.pk: _covered(model, on, evidence, places.get(model.kind_id, []), judge, odds, unasked)
         for model in models
     }
 
@@ -123,21 +122,6 @@ def _shelf(parts: Iterable[int], on: date, known_at: datetime | None) -> dict[in
         if quantity > 0 and reason != StockMove.Reason.MOVED:
             costs[part] = cost_for_one(quantity, cost)
     return {part: Shelved(amount, costs.get(part)) for part, amount in lying.items() if amount}
-
-
-def _places(kinds: set[str]) -> dict[str, list[Place]]:
-    """The components of kinds of machine, which only the reference data change."""
-    key = f"places:{'|'.join(sorted(kinds))}"
-    return cache.get_or_set(key, lambda: _read_places(kinds), PLACES_SECONDS)
-
-
-def _read_places(kinds: set[str]) -> dict[str, list[Place]]:
-    found = {kind: [] for kind in kinds}
-    rows = KindComponent.objects.filter(kind__in=kinds).select_related("component")
-    for row in rows.order_by("kind", "position"):
-        place = Place(row.component_id, row.component.name, row.wears, row.critical)
-        found[row.kind_id].append(place)
-    return found
 
 
 def _unasked(models, evidence: _Evidence, odds: Odds, judge, on: date) -> dict[int, float]:

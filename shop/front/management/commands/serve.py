@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from shop.front import server
 from shop.front.background import Background
 from shop.front.certificate import fingerprint, kept_certificate, own_names
+from shop.front.ready import Ready
 
 
 def add_server_arguments(parser: ArgumentParser) -> None:
@@ -45,7 +46,8 @@ class Command(BaseCommand):
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, signal.default_int_handler)
         try:
-            with nullcontext() if noworker else Background(self.stderr.write):
+            worker = nullcontext() if noworker else Background(self.stderr.write)
+            with worker, Ready(self.stderr.write):
                 self.tell(server.addresses(listener, https), https)
                 listener.serve()
         except KeyboardInterrupt:
