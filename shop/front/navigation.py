@@ -18,7 +18,7 @@ ENTRIES = [
     ("customer-list", _("Customers")),
     ("ready-list", _("For sale")),
     ("recall-list", _("Recalls")),
-    ("offer-list", _("Offers")),
+    ("lot-list", _("Lots")),
     ("invoice-list", _("Invoices")),
     ("period-list", _("Periods")),
     ("rates", _("Rates")),

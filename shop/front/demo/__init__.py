@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from datetime import date, datetime
 from decimal import Decimal
 
+from django.core.files.base import ContentFile
 from django.db import transaction
 
 from parts.fits.models import Part
@@ -11,14 +12,17 @@ from shop.floor.models import Stay
 from shop.floor.services import begin_stay
 from shop.front.demo import world
 from shop.front.demo.answering import answering
-from shop.front.demo.bench import stock_up
+from shop.front.demo.bench import key, stock_up
 from shop.front.demo.binder import binders
+from shop.front.demo.clublist import NAME, draw_list
 from shop.front.demo.jobs import Life, customer_job
 from shop.front.demo.own import own_life
 from shop.front.demo.recalls import recalled
 from shop.front.demo.story import FIRST, Story, begin, in_order_of_time, rows, table
 from shop.front.demo.supplying import supplying
-from shop.lots.services import OfferedLine, add_offer
+from shop.lots.services import Offered, add_source, confirm_sure, open_lot
+from shop.lots.services.sources import begin_reading
+from shop.lots.services.tasks import read_now
 from shop.people.services import save_customer
 from units.catalogue.models import KindComponent
 from units.catalogue.services import find_or_add_unit
@@ -44,7 +48,7 @@ def tell(anchor: date, month_told: Callable[[date], None] = lambda month: None) 
     threads = [stock_up(story, shelf), _sites(story, customers), *answering(story, models)]
     threads += [*_lives(story, by_number, customers), *supplying(story, by_number)]
     threads += [*recalled(story), binders(story, by_number)]
-    in_order_of_time([*threads, _club(story, models)], month_told)
+    in_order_of_time([*threads, _club(story)], month_told)
 
 
 def _lives(story: Story, models: dict, customers: list):
@@ -99,12 +103,11 @@ def _sites(story: Story, customers: list) -> Iterator[datetime]:
             )
 
 
-def _club(story: Story, models: list) -> Iterator[datetime]:
-    """A closing club sends its list."""
+def _club(story: Story) -> Iterator[datetime]:
+    """A closing club sends its list; it is read, what is sure is confirmed, the rest waits."""
     offer = table("millrace.toml")
     at = story.at(offer["ago"], 16)
     yield at
-    by_number = {model.number: model for model in models}
     seller = save_customer(
         name=offer["seller"],
         sort="company",
@@ -113,23 +116,17 @@ def _club(story: Story, models: list) -> Iterator[datetime]:
         note="",
         known_since=at.date(),
     )
-    add_offer(
-        seller=seller,
+    offered = Offered(
         title=offer["title"],
-        asked=Decimal(offer["asked"]),
         offered_on=at.date(),
+        asked=Decimal(offer["asked"]),
         remove_by=story.day(-offer["remove_in"]),
-        lines=[
-            OfferedLine(
-                text=row["text"],
-                model=by_number[row["model"]],
-                count=int(row["count"]),
-                serial=row["serial"],
-                hours=int(row["hours"]) if row["hours"] else None,
-                note=row["note"],
-            )
-            for row in rows("millrace.csv")
-        ],
-        by=story.owner,
-        at=at,
+        kilometres=offer["kilometres"],
+        steps=offer["steps"],
+        has_power=True,
     )
+    lot = open_lot(seller=seller, offered=offered, key=key("lot", 1), by=story.owner, at=at)
+    upload = ContentFile(draw_list(), name=NAME)
+    source = add_source(lot=lot, upload=upload, by=story.owner, at=at)
+    read_now(begin_reading(pk=source.pk, at=at), at=at)
+    confirm_sure(lot=lot, by=story.owner, at=at)

@@ -1,3 +1,16 @@
-from shop.lots.models.offers import Offer, OfferLine
+from shop.lots.models.lines import Goods, LotLine, LotMachine, MakerAlias, Measure
+from shop.lots.models.lots import Lot, LotMatter, LotStep
+from shop.lots.models.sources import LotSource, SourceRow
 
-__all__ = ["Offer", "OfferLine"]
+__all__ = [
+    "Goods",
+    "Lot",
+    "LotLine",
+    "LotMachine",
+    "LotMatter",
+    "LotSource",
+    "LotStep",
+    "MakerAlias",
+    "Measure",
+    "SourceRow",
+]

@@ -1,3 +1,28 @@
-from shop.lots.selectors.offers import offer_page, offer_rows
+from shop.lots.selectors.checking import Checking, checking_of
+from shop.lots.selectors.lots import (
+    Standing,
+    lines_of,
+    lot_page,
+    lot_rows,
+    machines_of,
+    open_lines,
+    sources,
+    standings,
+)
+from shop.lots.selectors.reading import catalogue, chosen_of, read_upload
 
-__all__ = ["offer_page", "offer_rows"]
+__all__ = [
+    "Checking",
+    "Standing",
+    "catalogue",
+    "checking_of",
+    "chosen_of",
+    "lines_of",
+    "lot_page",
+    "lot_rows",
+    "machines_of",
+    "open_lines",
+    "read_upload",
+    "sources",
+    "standings",
+]

@@ -1,3 +1,59 @@
-from shop.lots.services.offers import OfferedLine, OfferError, add_offer
+"""Buying: sellers' lists, what stands on them, the way from an offer to the loaded truck."""
 
-__all__ = ["OfferError", "OfferedLine", "add_offer"]
+from shop.lots.services.errors import LotError
+from shop.lots.services.lines import (
+    Facts,
+    add_line,
+    confirm_chosen,
+    confirm_sure,
+    drop_line,
+    make_line,
+    settle_line,
+)
+from shop.lots.services.loading import Scan, close_loading, price_after, scan_machine
+from shop.lots.services.lots import (
+    Answer,
+    Offered,
+    agree_price,
+    answer_matter,
+    confirm_list,
+    open_lot,
+    pay_lot,
+    seller_of,
+    walk_away,
+)
+from shop.lots.services.sources import add_pasted, add_source, choose_columns
+from shop.lots.services.tasks import queue_reading
+from shop.lots.services.walking import Look, inspect_on_site, record_look, value_by_odds
+
+__all__ = [
+    "Answer",
+    "Facts",
+    "Look",
+    "LotError",
+    "Offered",
+    "Scan",
+    "add_line",
+    "add_pasted",
+    "add_source",
+    "agree_price",
+    "answer_matter",
+    "choose_columns",
+    "close_loading",
+    "confirm_chosen",
+    "confirm_list",
+    "confirm_sure",
+    "drop_line",
+    "inspect_on_site",
+    "make_line",
+    "open_lot",
+    "pay_lot",
+    "price_after",
+    "queue_reading",
+    "record_look",
+    "scan_machine",
+    "seller_of",
+    "settle_line",
+    "value_by_odds",
+    "walk_away",
+]

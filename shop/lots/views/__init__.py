@@ -1,3 +1,0 @@
-from shop.lots.views.offers import OfferList, OfferPage
-
-__all__ = ["OfferList", "OfferPage"]

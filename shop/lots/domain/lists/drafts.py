@@ -139,7 +139,7 @@ def draft_of(row: Row, named: Named, around: Around) -> tuple[Draft, tuple[Doubt
 def _machine(draft: Draft, row: Row, named: Named, around: Around):
     best = named.match.best
     doubts = []
-    if named.says_nothing:
+    if named.says_nothing or (len(row) == 1 and not named.known and not named.match.candidates):
         doubts.append(Doubt("what", named.cell.ref, {"text": named.text[:60]}))
     serial_cell = around.layout.cell(row, roles.SERIAL)
     serials = figures.serials_of(serial_cell.value) if serial_cell else ()

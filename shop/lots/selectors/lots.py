@@ -1,0 +1,73 @@
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.db.models import Count, Prefetch, Q, QuerySet
+
+from shop.lots.models import Lot, LotLine, LotMachine, LotMatter, LotSource
+
+SORTS = LotLine.Sort
+
+
+def lot_rows() -> QuerySet[Lot]:
+    """Lots with ``machines``, how many of them, newest first."""
+    return Lot.objects.select_related("seller").counted().order_by("-offered_on", "-pk")
+
+
+def lot_page() -> QuerySet[Lot]:
+    """A lot with its lines; each line's model is the one that it was merged into, if it was."""
+    return Lot.objects.select_related("seller").prefetch_related(
+        Prefetch("lines", lines_of().exclude(state=LotLine.State.DROPPED)),
+        Prefetch("sources", sources()),
+        "log__recorded_by",
+        "matters__recorded_by",
+    )
+
+
+def lines_of() -> QuerySet[LotLine]:
+    """Lines with their models and the sheet and row that they came from, in order."""
+    return LotLine.objects.select_related(
+        "model__maker", "model__merged_into__maker", "kind", "row"
+    ).order_by("position")
+
+
+def sources() -> QuerySet[LotSource]:
+    """Lists without their content, with how many rows ended as what."""
+    fates = {
+        name: Count("rows", filter=Q(rows__fate=fate))
+        for name, fate in (("lines", "line"), ("not_lines", "not-line"), ("open", "question"))
+    }
+    return LotSource.objects.defer("content").annotate(**fates).order_by("sent_at")
+
+
+def machines_of(lot: Lot) -> QuerySet[LotMachine]:
+    """The machines of a lot in the order of its lines."""
+    machines = LotMachine.objects.filter(line__lot=lot)
+    return machines.select_related(
+        "line__model__maker", "line__model__merged_into__maker", "line__kind", "unit", "reading"
+    ).order_by("line__position", "place")
+
+
+def open_lines(lot: Lot) -> int:
+    """How many lines wait to be confirmed or left out."""
+    return LotLine.objects.filter(lot=lot, state=LotLine.State.PROPOSED).count()
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How a question before payment stands: the newest answer, or none."""
+
+    matter: str
+    label: str
+    answer: LotMatter | None
+
+    @property
+    def is_open(self) -> bool:
+        return self.answer is None or self.answer.outcome == LotMatter.Outcome.AGAINST
+
+
+def standings(answers: Iterable[LotMatter]) -> list[Standing]:
+    """The four questions before payment; ``answers`` in the order in which they were written."""
+    newest = {answer.matter: answer for answer in answers}
+    return [
+        Standing(matter, label, newest.get(matter)) for matter, label in LotMatter.Matter.choices
+    ]
