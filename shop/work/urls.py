@@ -9,6 +9,9 @@ from shop.work.views import (
     intake,
     jobs,
     labour,
+    leaving,
+    promises,
+    warranty,
 )
 
 urlpatterns = [
@@ -18,6 +21,16 @@ urlpatterns = [
     path("jobs/buy/", intake.purchase_add, name="purchase-add"),
     path("jobs/own/<int:pk>/", intake.own_job_add, name="own-job-add"),
     path("jobs/parts-to-order/", jobs.parts_to_order, name="parts-to-order"),
+    path("jobs/warranty/", warranty.warranty_list, name="warranty-list"),
+    path("jobs/warranty/terms/", warranty.warranty_term, name="warranty-term"),
+    path("jobs/workload/", promises.workload, name="workload"),
+    path("jobs/workload/hours/", promises.bench_hours, name="bench-hours"),
+    path("jobs/left-standing/", leaving.left_standing, name="left-standing"),
+    path("jobs/left-standing/storage/", leaving.storage_rule, name="storage-rule"),
+    path("jobs/<str:number>/came-back/", warranty.warranty_add, name="warranty-add"),
+    path("jobs/<str:number>/promise/", promises.promise, name="promise"),
+    path("jobs/<str:number>/collect/", leaving.collection_notice, name="collection-notice"),
+    path("jobs/<str:number>/keep/", leaving.keep, name="machine-keep"),
     path("jobs/<str:number>/", jobs.job, name="job"),
     path("j/<str:number>/", jobs.job_link, name="job-link"),
     path("jobs/<str:number>/ticket/", intake.ticket, name="ticket"),
@@ -39,6 +52,11 @@ urlpatterns = [
         "jobs/<str:number>/estimate/<int:version>/lines/add/",
         estimates.estimate_line_add,
         name="estimate-line-add",
+    ),
+    path(
+        "jobs/<str:number>/estimate/<int:version>/worth/",
+        estimates.estimate_worth,
+        name="estimate-worth",
     ),
     path(
         "jobs/<str:number>/estimate/<int:version>/choice/",

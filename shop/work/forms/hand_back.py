@@ -27,6 +27,14 @@ class HandBackForm(forms.Form):
         required=False,
         help_text=_("As it was agreed when the machine came in."),
     )
+    recalls_told = forms.BooleanField(
+        label=_("The customer was told of every open recall"),
+        required=False,
+        help_text=_("Those of this machine stand above; without one there is nothing to tell."),
+    )
+    storage_waived = forms.CharField(
+        label=_("Storage is not charged, because"), max_length=200, required=False
+    )
     method = forms.ChoiceField(
         label=_("Pays"),
         choices=[*Payment.Method.choices, LATER],
@@ -48,7 +56,7 @@ class HandBackForm(forms.Form):
         help_text=_("Number of the check or slip. Never a card number."),
     )
 
-    def __init__(self, *args, job: WorkOrder, things, **kwargs):
+    def __init__(self, *args, job: WorkOrder, things, storage, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["taken_by"].initial = str(job.owner)
         names = dict(CameAlong.Thing.choices)
@@ -56,6 +64,8 @@ class HandBackForm(forms.Form):
         unwanted = [] if things else ["returned", "kept_why"]
         unwanted += [] if hasattr(job, "notice") else ["notice_signed"]
         unwanted += ["fee"] if job.outcome == WorkOrder.Outcome.REPAIRED else []
+        unwanted += [] if storage else ["storage_waived"]
+        unwanted += [] if job.unit_id else ["recalls_told"]
         for name in unwanted:
             del self.fields[name]
 
@@ -76,5 +86,7 @@ class HandBackForm(forms.Form):
             kept_why=said.get("kept_why", ""),
             notice_signed=said.get("notice_signed", False),
             fee=said.get("fee") or Decimal(0),
+            recalls_told=said.get("recalls_told", False),
+            storage_waived=said.get("storage_waived", ""),
             money=money,
         )

@@ -9,6 +9,7 @@ from shop.work.models import CameAlong
 from shop.work.services.intake import Errand, Machine, Person
 from units.files.forms import PictureField, PicturesField
 from units.plates.forms import KindForm, PhotoSentForm
+from units.show.inputs import DayInput
 
 
 class MachineForm(PhotoSentForm, KindForm):
@@ -119,6 +120,13 @@ class IntakeForm(PersonForm, MachineForm):
         required=False,
     )
 
+    promised_on = forms.DateField(
+        label=_("Promised for"),
+        required=False,
+        widget=DayInput,
+        help_text=_("Only a day that the customer was told."),
+    )
+
     def errand(self) -> Errand:
         said = self.cleaned_data
         return Errand(
@@ -126,6 +134,7 @@ class IntakeForm(PersonForm, MachineForm):
             came_along=said["came_along"],
             arrival_note=said["arrival_note"],
             spend_limit=said["spend_limit"],
+            promised_on=said["promised_on"],
         )
 
 

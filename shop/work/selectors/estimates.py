@@ -99,6 +99,7 @@ def estimate_page(number: str, version: int, on: date) -> EstimatePage:
         "job__unit__model__maker",
         "job__unit__model__kind",
         "job__owner",
+        "job__stay",
         "job__payer",
     )
     estimate = estimates.get(job__number=number, version=version)

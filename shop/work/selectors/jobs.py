@@ -114,7 +114,9 @@ def job_page(number: str) -> JobPage:
     Raises WorkOrder.DoesNotExist. Findings are shown until an estimate carries their reasons,
     parts and time once there is an estimate.
     """
-    jobs = WorkOrder.objects.with_machine().select_related("stay", "opened_by", "notice")
+    jobs = WorkOrder.objects.with_machine().select_related(
+        "stay", "opened_by", "notice", "warranty_of"
+    )
     job = jobs.select_related("hand_back__invoice").get(number=number)
     links = list(job_inspections().filter(job=job))
     estimates = list(job.estimates.select_related("approval__alternative", "made_by"))

@@ -30,8 +30,9 @@ class Beyond:
 
 
 def beyond_the_yes(bench: Bench, on: date) -> Beyond | None:
-    """How far a job outgrows its yes, or None. Our own machines have no payer to ask."""
-    if bench.approved is None or bench.job.purpose == WorkOrder.Purpose.OWN:
+    """How far a job outgrows its yes, or None. Our own machines and our warranty have
+    no payer to ask."""
+    if bench.approved is None or bench.job.purpose != WorkOrder.Purpose.CUSTOMER:
         return None
     approval = bench.approved.approval
     allowance = NONE if approval.channel == Approval.Channel.LIMIT else SHOP_DEFAULT

@@ -26,6 +26,8 @@ def add_alternative(
         raise JobError(_("Give the alternative a name that the customer understands."))
     if sort == Sort.DONOR and we_pay is None:
         raise JobError(_("Say what we would pay for the machine; 0 if nothing."))
+    if estimate.job.purpose == WorkOrder.Purpose.WARRANTY:
+        raise JobError(_("Under our own warranty there is nothing to choose: we put it right."))
     if sort == Sort.DONOR and estimate.job.purpose != WorkOrder.Purpose.CUSTOMER:
         raise JobError(_("Only a customer can sell us his machine."))
     letter = _next_letter(estimate)

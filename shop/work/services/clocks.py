@@ -1,4 +1,4 @@
-"""A technician's clock: started on one page, stopped on any other, whatever became of the browser."""
+"""A technician's clock: started on one page, stopped on any other, browser closed or not."""
 
 from datetime import datetime
 from uuid import UUID

@@ -13,13 +13,15 @@ from django.utils.translation import gettext as _
 
 from shop.floor.models import Stay
 from shop.floor.services import end_stay
-from shop.till.models import Invoice
+from shop.till.models import Invoice, LineClass
 from shop.till.services import Line, issue_invoice, take_payment
 from shop.work.domain.billing import charges, charges_unrepaired
 from shop.work.domain.states import HAND_BACK
-from shop.work.models import HandBack, WorkOrder
+from shop.work.models import HandBack, RecallTold, WorkOrder
+from shop.work.selectors.left_standing import storage_of
 from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
+from shop.work.services.recalls import tell_recalls
 from shop.work.services.steps import lock_job, require_way, take_step
 
 CHECKED = {"taken-by", "things", "notice-signed", "recalls-told"}
@@ -38,13 +40,16 @@ class Money:
 @dataclass(frozen=True)
 class Leaving:
     """Who takes the machine and what goes along. ``returned`` holds things of ``CameAlong``;
-    ``kept_why`` says why one that came does not go. ``fee`` is before tax."""
+    ``kept_why`` says why one that came does not go. ``fee`` is before tax. ``storage_waived`` says
+    why days of storage are not charged."""
 
     taken_by: str
     returned: Collection[str] = ()
     kept_why: str = ""
     notice_signed: bool = False
     fee: Decimal = Decimal(0)
+    recalls_told: bool = False
+    storage_waived: str = ""
     money: Money | None = None
 
 
@@ -58,8 +63,18 @@ def hand_back(*, job: WorkOrder, leaving: Leaving, by: AbstractBaseUser, at: dat
     job = lock_job(job)
     require_way(job, HAND_BACK, "", by)
     _require_complete(job, leaving)
+    tell_recalls(
+        job=job,
+        told=leaving.recalls_told,
+        told_to=leaving.taken_by,
+        how=RecallTold.How.COUNTER,
+        by=by,
+        at=at,
+    )
     on = timezone.localdate(at)
     lines = lines_to_bill(job, on, leaving.fee)
+    if not leaving.storage_waived.strip():
+        lines += storage_lines(job, on)
     invoice = None
     if lines:
         invoice = issue_invoice(
@@ -75,7 +90,7 @@ def hand_back(*, job: WorkOrder, leaving: Leaving, by: AbstractBaseUser, at: dat
     job.came_along.filter(thing__in=leaving.returned).update(returned=True)
     if job.stay_id:
         end_stay(stay=job.stay, left=Stay.Left.RETURNED, on=on, document=job.number, by=by)
-    take_step(job=job, deed=HAND_BACK, checked=CHECKED, note=leaving.kept_why, by=by, at=at)
+    take_step(job=job, deed=HAND_BACK, checked=CHECKED, note=_note(leaving), by=by, at=at)
     return HandBack.objects.create(
         job=job, taken_by=leaving.taken_by, invoice=invoice, handed_at=at, handed_by=by
     )
@@ -83,10 +98,28 @@ def hand_back(*, job: WorkOrder, leaving: Leaving, by: AbstractBaseUser, at: dat
 
 def lines_to_bill(job: WorkOrder, on: date, fee: Decimal = Decimal(0)) -> list[Line]:
     """The invoice's lines, by the one rule of :mod:`shop.work.domain.billing`."""
+    if job.purpose == WorkOrder.Purpose.WARRANTY:
+        return []  # free: what it costs us is ours
     bench = Bench(job)
     if job.outcome == WorkOrder.Outcome.REPAIRED:
         return charges(bench.work(on))
     return charges_unrepaired(bench.used, fee, _("Diagnosis"))
+
+
+def storage_lines(job: WorkOrder, on: date) -> list[Line]:
+    """Storage as the first notice told it; charged even where the repair itself is free."""
+    stood = storage_of(job, on)
+    if not stood.charge:
+        return []
+    per_day = stood.notices[0].per_day
+    return [Line(LineClass.FEE, _("Storage, by the day"), Decimal(stood.days), per_day)]
+
+
+def _note(leaving: Leaving) -> str:
+    said = [leaving.kept_why.strip()]
+    if why := leaving.storage_waived.strip():
+        said.append(_("storage not charged: %(why)s") % {"why": why})
+    return "; ".join(filter(None, said))
 
 
 def _require_complete(job: WorkOrder, leaving: Leaving) -> None:

@@ -19,6 +19,7 @@ from shop.people.models import Customer
 from shop.people.services import save_customer
 from shop.work.models import CameAlong, Step, WorkOrder
 from shop.work.services.errors import JobError
+from shop.work.services.promising import promise_day
 from units.catalogue.models import Kind, MachineModel, Unit
 from units.catalogue.services import (
     add_photo,
@@ -99,10 +100,10 @@ def _log_in_once(person, machine, errand, key, by, at) -> WorkOrder:
     on = timezone.localdate(at)
     require_open(on)
     unit = _take_unit(machine, by, at)
-    _refuse_second_job(unit)
+    refuse_second_job(unit)
     owner = _take_person(person, on)
-    stay = _take_stay(unit, owner, on, by)
-    job = _open_job(
+    stay = take_stay(unit, owner, on, by)
+    job = open_job(
         WorkOrder(
             key=key,
             purpose=WorkOrder.Purpose.CUSTOMER,
@@ -112,12 +113,13 @@ def _log_in_once(person, machine, errand, key, by, at) -> WorkOrder:
             complaint=errand.complaint,
             arrival_note=errand.arrival_note,
             spend_limit=errand.spend_limit,
-            promised_on=errand.promised_on,
         ),
         by,
         at,
     )
     CameAlong.objects.bulk_create(CameAlong(job=job, thing=thing) for thing in errand.came_along)
+    if errand.promised_on:
+        promise_day(job=job, promised_on=errand.promised_on, by=by, at=at)
     _keep_pictures(unit, machine, job.number, by, at)
     return job
 
@@ -132,7 +134,7 @@ def open_own_job(
         stay = Stay.objects.select_for_update().get(pk=stay.pk)
         if stay.owner_id or stay.left_on:
             raise JobError(_("This machine is not in our own stock now."))
-        _refuse_second_job(stay.unit)
+        refuse_second_job(stay.unit)
         job = WorkOrder(
             key=key,
             purpose=WorkOrder.Purpose.OWN,
@@ -140,7 +142,7 @@ def open_own_job(
             stay=stay,
             complaint=complaint,
         )
-        return _open_job(job, by, at)
+        return open_job(job, by, at)
 
 
 def buy_machine(
@@ -173,7 +175,7 @@ def _bought(key: UUID) -> Stay | None:
 def _buy_once(seller, machine, price, came_along, key, by, at) -> Stay:
     on = timezone.localdate(at)
     unit = _take_unit(machine, by, at)
-    _refuse_second_job(unit)
+    refuse_second_job(unit)
     if Stay.objects.here().filter(unit=unit).exists():
         raise JobError(_("This machine stands here already; see its page."))
     stay = begin_stay(
@@ -210,7 +212,7 @@ def _take_unit(machine: Machine, by, at) -> Unit:
     return Unit.objects.select_for_update().get(pk=unit.pk)
 
 
-def _refuse_second_job(unit: Unit) -> None:
+def refuse_second_job(unit: Unit) -> None:
     job = unit.jobs.open().first()
     if job:
         raise JobError(
@@ -231,7 +233,7 @@ def _take_person(person: Person, on) -> Customer:
     )
 
 
-def _take_stay(unit: Unit, owner: Customer, on, by) -> Stay:
+def take_stay(unit: Unit, owner: Customer, on, by) -> Stay:
     stay = Stay.objects.here().filter(unit=unit).select_related("owner").first()
     if stay is None:
         return begin_stay(unit=unit, owner=owner, came=Stay.Came.REPAIR, on=on, by=by)
@@ -247,12 +249,13 @@ def _take_stay(unit: Unit, owner: Customer, on, by) -> Stay:
     )
 
 
-def _open_job(job: WorkOrder, by, at) -> WorkOrder:
+def open_job(job: WorkOrder, by, at, note: str = "") -> WorkOrder:
+    """Number and write a new job, with its first step."""
     job.number = f"J{next_number('job'):05}"
     job.opened_on, job.opened_at, job.opened_by = timezone.localdate(at), at, by
     job.state, job.state_since = WorkOrder.State.LOGGED, at
     job.save()
-    Step.objects.create(job=job, to_state=job.state, taken_at=at, taken_by=by)
+    Step.objects.create(job=job, to_state=job.state, note=note[:400], taken_at=at, taken_by=by)
     return job
 
 

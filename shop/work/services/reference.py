@@ -4,7 +4,7 @@ from pathlib import Path
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from shop.work.models import FlatRate
+from shop.work.models import FlatRate, WarrantyTerm
 from units.catalogue.models import Component, KindComponent
 
 
@@ -28,6 +28,19 @@ def load_reference(folder: Path) -> int:
         if (act, slug, kind) not in there
     ]
     FlatRate.objects.bulk_create(new)
+    return len(new) + _load_terms(folder)
+
+
+def _load_terms(folder: Path) -> int:
+    """Warranty terms of a kind of work that has none yet."""
+    table = tomllib.loads((folder / "warranty.toml").read_text(encoding="utf-8"))
+    there = set(WarrantyTerm.objects.values_list("work", flat=True))
+    new = [
+        WarrantyTerm(work=WarrantyTerm.Work(work), from_on=table["from_on"], **days)
+        for work, days in table["terms"].items()
+        if work not in there
+    ]
+    WarrantyTerm.objects.bulk_create(new)
     return len(new)
 
 

@@ -25,6 +25,8 @@ def into_our_stock(*, job: WorkOrder, price: Decimal, by: AbstractBaseUser, at: 
     stay = begin_stay(
         unit=job.unit, owner=None, came=Stay.Came.PURCHASE, on=on, by=by, came_from=job.owner
     )
+    if not price:
+        return stay
     add_cost(
         stay=stay,
         sort=MachineCost.Sort.PURCHASE,

@@ -4,10 +4,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.vary import vary_on_headers
 
 from shop.work.forms.estimates import AnswerForm, LineForm
 from shop.work.models import Estimate, EstimateLine, WorkOrder
 from shop.work.selectors.estimates import estimate_page, parts_to_offer
+from shop.work.selectors.not_worth import worth_page
 from shop.work.services.errors import JobError
 from shop.work.services.estimate_lines import add_line, change_line, drop_line
 from shop.work.services.estimates import answer_estimate, make_estimate, offer_estimate
@@ -37,6 +39,16 @@ def estimate_make(request, number):
 def estimate(request, number, version):
     page = _page_or_404(number, version)
     return render(request, "work/estimate.html", {"page": page, "job": page.job})
+
+
+@require_GET
+@vary_on_headers("HX-Request")
+def estimate_worth(request, number, version):
+    """Whether the repair is worth its money; a part of the estimate's page."""
+    page = _page_or_404(number, version)
+    worth = worth_page(page, timezone.localdate())
+    template = "work/estimate_worth.html" + ("#lines" if request.htmx else "")
+    return render(request, template, {"page": page, "job": page.job, "worth": worth})
 
 
 def _line_page(request, estimate, form, line=None):

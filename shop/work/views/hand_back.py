@@ -8,7 +8,7 @@ from shop.work.forms.hand_back import HandBackForm
 from shop.work.models import WorkOrder
 from shop.work.selectors.estimates import sums_of
 from shop.work.services.hand_back import hand_back as give_back
-from shop.work.services.hand_back import lines_to_bill
+from shop.work.services.hand_back import lines_to_bill, storage_lines
 from shop.work.services.steps import as_it_stands
 from shop.work.views.acting import REFUSALS, refuse
 from units.recalls.selectors import newest_checks
@@ -21,7 +21,8 @@ def hand_back(request, number):
     if job.state != WorkOrder.State.CLOSED or job.purpose == WorkOrder.Purpose.OWN:
         messages.warning(request, as_it_stands(job))
         return redirect("job", number=number)
-    form = HandBackForm(request.POST or None, job=job, things=job.came_along.all())
+    things, storage = job.came_along.all(), storage_lines(job, timezone.localdate())
+    form = HandBackForm(request.POST or None, job=job, things=things, storage=storage)
     if form.is_valid():
         try:
             give_back(job=job, leaving=form.leaving(), by=request.user, at=timezone.now())
@@ -30,12 +31,12 @@ def hand_back(request, number):
         else:
             messages.success(request, _("The machine is handed back."))
             return redirect("job", number=number)
-    return _page(request, job, form)
+    return _page(request, job, form, storage)
 
 
-def _page(request, job, form):
+def _page(request, job, form, storage):
     on = timezone.localdate()
-    lines = lines_to_bill(job, on)
+    lines = lines_to_bill(job, on) + storage
     context = {
         "form": form,
         "job": job,

@@ -16,6 +16,7 @@ from shop.floor.models import Stay
 from shop.work.forms.intake import IntakeForm, PurchaseForm
 from shop.work.models import WorkOrder
 from shop.work.selectors.jobs import machine_history
+from shop.work.selectors.recalls import open_recalls
 from shop.work.services.errors import JobError
 from shop.work.services.intake import buy_machine, log_in, open_own_job
 from units.show.notices import tell
@@ -116,7 +117,7 @@ def intake_history(request):
 def ticket(request, number):
     jobs = WorkOrder.objects.with_machine().select_related("opened_by")
     job = get_object_or_404(jobs.prefetch_related("came_along"), number=number)
-    return render(request, "work/ticket.html", {"job": job})
+    return render(request, "work/ticket.html", {"job": job, "recalls": open_recalls(job.unit)})
 
 
 @require_GET

@@ -62,3 +62,17 @@ def test_the_pages_of_a_choice_take_few_queries(
     for name in ("estimate", "alternative-add"):
         with django_assert_max_num_queries(12):
             client.get(address(name, draft))
+
+
+def test_the_estimate_says_whether_it_is_worth_it_with_figures(
+    client, technician, draft, django_assert_max_num_queries
+):
+    add_alternative(estimate=draft, name="Repair")
+    add_alternative(estimate=draft, name="We take it", sort="donor", we_pay=Decimal(35))
+    client.force_login(technician)
+    with django_assert_max_num_queries(12):
+        page = client.get(address("estimate-worth", draft)).content.decode()
+    assert "Put right, it would fetch about" in page
+    assert "this is what the shop believes" in page
+    assert "A: Repair: $200.00 before tax" in page
+    assert "B: We take it:" not in page
