@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.lots.views import checking, floor, lots
+from shop.lots.views import checking, floor, lots, valuing
 
 urlpatterns = [
     path("lots/", lots.LotList.as_view(), name="lot-list"),
@@ -42,4 +42,8 @@ urlpatterns = [
         name="lot-machine-load",
     ),
     path("lots/<int:pk>/loaded/", lots.lot_loaded, name="lot-loaded"),
+    path("lots/<int:pk>/worth/", valuing.lot_worth, name="lot-worth"),
+    path("valuations/<int:pk>/", valuing.valuation, name="valuation"),
+    path("valuations/<int:pk>/again/", valuing.valuation_again, name="valuation-again"),
+    path("valuations/<int:pk>/bid.pdf", valuing.valuation_paper, name="valuation-paper"),
 ]

@@ -1,6 +1,7 @@
 from shop.lots.models.lines import Goods, LotLine, LotMachine, MakerAlias, Measure
 from shop.lots.models.lots import Lot, LotMatter, LotStep
 from shop.lots.models.sources import LotSource, SourceRow
+from shop.lots.models.valuations import Valuation
 
 __all__ = [
     "Goods",
@@ -13,4 +14,5 @@ __all__ = [
     "MakerAlias",
     "Measure",
     "SourceRow",
+    "Valuation",
 ]

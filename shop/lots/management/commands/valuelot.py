@@ -11,14 +11,13 @@ from django.utils.translation import gettext as _
 from shop.lots.domain.bidding import Conditions, bid_of
 from shop.lots.domain.haul import Site
 from shop.lots.domain.listed import line_of
-from shop.lots.domain.lists.reading import read_list
 from shop.lots.domain.lists.source import LINE, NOT_LINE, QUESTION, QUESTIONS, Reading, SourceRow
 from shop.lots.domain.recording import figures_of, versions
 from shop.lots.domain.valuing import DRAWS
-from shop.lots.selectors.catalogue import known_models
+from shop.lots.selectors.reading import read_upload
 from shop.lots.services.valuing import Composed, Frame, compose_lot
 from units.catalogue.models import Kind
-from units.sheets.services import SheetRefusedError, read_tables
+from units.sheets.services import SheetRefusedError
 from units.show.words import money
 
 LEAST_DRAWS, MOST_DRAWS = 1_000, 200_000
@@ -67,12 +66,12 @@ def _check(ask, draws, seed, kilometres, steps) -> None:
 
 def _read(file: Path) -> Reading:
     try:
-        tables = read_tables(ContentFile(file.read_bytes(), name=file.name))
+        upload = ContentFile(file.read_bytes(), name=file.name)
         if not Kind.objects.exists():
             raise CommandError(
                 _("The database holds no kinds of machine. Run “manage.py loadreference” first.")
             )
-        return read_list(tables, known_models())
+        return read_upload(upload)
     except OSError as error:
         raise CommandError(
             _("“%(name)s” cannot be opened: %(why)s.")

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from shop.lots.domain.assumptions import base_assumptions, with_figure
+from shop.lots.domain.assumptions import base_assumptions, with_figures
 from shop.lots.domain.composing import ModelFacts, model_of
 from shop.lots.domain.haul import Site
 from shop.lots.domain.inputs import AT_HAND, Lot
@@ -50,10 +50,8 @@ def compose_lot(lines: Iterable[MachineLine | GoodsLine], frame: Frame, on: date
     models = {one: model_of(_typed(it.facts, frame.typed)) for one, it in known.items()}
     valued = [line for line in machines if line.wanted in known]
     goods = [goods_of(line) for line in lines if isinstance(line, GoodsLine)]
-    assumptions = base_assumptions()
-    for key, value in frame.typed.items():
-        if ":" not in key:
-            assumptions = with_figure(assumptions, key, value)
+    figures = {key: value for key, value in frame.typed.items() if ":" not in key}
+    assumptions = with_figures(base_assumptions(), figures)
     lot = Lot(
         tuple(machines_of(valued, models)),
         assumptions,

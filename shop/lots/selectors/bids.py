@@ -1,0 +1,186 @@
+"""What the page of a bid shows, from the figures that were kept."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from shop.lots.domain.assumptions import Stated, stated
+from shop.lots.domain.inputs import FATES
+from shop.lots.domain.pictures import (
+    Picture,
+    drivers_picture,
+    machines_picture,
+    odds_picture,
+    profit_picture,
+)
+from shop.lots.domain.recording import other_versions
+from shop.lots.models import Lot, Valuation
+
+WAYS = {
+    "repair": gettext_lazy("put right and sold"),
+    "as-is": gettext_lazy("sold as it is"),
+    "donor": gettext_lazy("donor"),
+    "scrap": gettext_lazy("scrap"),
+}
+VERSIONS = {
+    "reckoning": gettext_lazy("the way of reckoning"),
+    "table": gettext_lazy("the table of stated figures"),
+    "numpy": gettext_lazy("numpy"),
+    "python": gettext_lazy("Python"),
+}
+REFUSALS_SHOWN = 6
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One line of the sheet of assumptions: what is reckoned with, and where it comes from."""
+
+    stated: Stated
+    value: float
+    typed: bool
+
+
+@dataclass(frozen=True)
+class PricedModel:
+    """What a model of the lot is taken to sell for, and what stands behind it, in a sentence."""
+
+    key: str
+    price: float
+    typed: bool
+    behind: str
+    odds_behind: str
+
+
+@dataclass(frozen=True)
+class BidPage:
+    """A valuation that was reckoned, ready to be shown."""
+
+    valuation: Valuation
+    profit: Picture
+    odds: Picture
+    machines: Picture
+    drivers: Picture
+    first: list[dict]  # questions worth asking, the most a minute first
+    silent: int  # questions that cannot be told from nothing
+    refuse: list[dict]
+    figures: list[Figure]
+    models: list[PricedModel]
+    changed: list[str]  # versions that differ from those of the valuation reckoned again
+
+    @property
+    def bins(self) -> list[tuple[float, float, float]]:
+        """The rows behind the picture of the profit: from, to, percent."""
+        kept = self.valuation.figures["profits"]
+        bounds = zip(pairwise(kept["x"]), kept["y"], strict=True)
+        return [(low, high, 100 * share) for (low, high), share in bounds]
+
+    @property
+    def odds_rows(self) -> list[tuple[float, float]]:
+        kept = self.valuation.figures["odds"]
+        return [(x, 100 * y) for x, y in zip(kept["x"], kept["y"], strict=True)][::4]
+
+    @property
+    def machine_rows(self) -> list[tuple[dict, list[tuple[str, float]]]]:
+        rows = self.valuation.figures["machines"]
+        return [(one, [(WAYS[fate], 100 * one["fates"][fate]) for fate in FATES]) for one in rows]
+
+    @property
+    def driver_rows(self) -> list[tuple[str, dict]]:
+        """The names of the assumptions, and the most to pay at both their bounds."""
+        rows = self.valuation.figures["drivers"]
+        return [(stated()[one["key"]].name, one) for one in rows if one["key"] in stated()]
+
+    @property
+    def driver_bars(self) -> list:
+        """The rows of the picture of the drivers, each with the name of its assumption."""
+        return [(row, stated()[row.name].name) for row in self.drivers.rows if row.name in stated()]
+
+    @property
+    def met(self) -> int:
+        return round(100 * self.valuation.figures["met"])
+
+    @property
+    def same(self) -> bool:
+        """Whether one that was reckoned again came out as the first did."""
+        first = self.valuation.again_of
+        return bool(first) and first.figures == self.valuation.figures
+
+
+def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
+    """A valuation, and its page once it is reckoned. Two queries. Raises DoesNotExist."""
+    rows = Valuation.objects.select_related("lot__seller", "wanted_by", "again_of")
+    valuation = rows.get(pk=pk)
+    if valuation.state != Valuation.State.DONE:
+        return valuation, None
+    figures = valuation.figures
+    asked = None if valuation.asked is None else float(valuation.asked)
+    calls = figures["calls_first"]
+    before = valuation.again_of
+    changed = other_versions(before.versions) if before else {}
+    return valuation, BidPage(
+        valuation,
+        profit_picture(figures),
+        odds_picture(figures, float(valuation.odds), asked),
+        machines_picture(figures),
+        drivers_picture(figures),
+        first=[one for one in calls if one["tells"]],
+        silent=sum(not one["tells"] for one in calls),
+        refuse=[one for one in figures["refusals"] if one["change"] > 0][:REFUSALS_SHOWN],
+        figures=sheet_of(valuation.typed),
+        models=priced_models(valuation),
+        changed=[str(VERSIONS[name]) for name in changed],
+    )
+
+
+def sheet_of(typed: Mapping[str, float]) -> list[Figure]:
+    """Every assumption as it is reckoned with."""
+    return [
+        Figure(one, float(typed.get(key, one.base)), key in typed) for key, one in stated().items()
+    ]
+
+
+def priced_models(valuation: Valuation) -> list[PricedModel]:
+    """The models of a valuation that was reckoned, each once."""
+    found: dict[str, PricedModel] = {}
+    for one in (valuation.inputs or {"models": []})["models"]:
+        key = one["key"]
+        behind = valuation.origins.get(key, {})
+        found[key] = PricedModel(
+            key,
+            one["market"]["price"]["mean"],
+            f"price:{key}" in valuation.typed,
+            _price_behind(behind),
+            _odds_behind(behind),
+        )
+    return sorted(found.values(), key=lambda one: one.key)
+
+
+def _price_behind(behind: Mapping) -> str:
+    sales = behind.get("sales", 0)
+    if not sales:
+        return _("shop default: no sale of our own speaks of it yet")
+    return ngettext(
+        "%(sales)d sale of our own of its kind and grade, %(own)d of the model",
+        "%(sales)d sales of our own of its kind and grade, %(own)d of the model",
+        sales,
+    ) % {"sales": sales, "own": behind.get("own_sales", 0)}
+
+
+def _odds_behind(behind: Mapping) -> str:
+    looks = behind.get("looks", 0)
+    if not looks:
+        return _("shop default: nobody has looked at one yet")
+    return ngettext(
+        "%(looks)d look of our own at a component",
+        "%(looks)d looks of our own at its components",
+        looks,
+    ) % {"looks": looks}
+
+
+def newest_valuation(lot: Lot) -> Valuation | None:
+    """The newest that was reckoned from the list itself. One query."""
+    done = lot.valuations.filter(state=Valuation.State.DONE, again_of=None)
+    return done.order_by("-wanted_at", "-pk").first()

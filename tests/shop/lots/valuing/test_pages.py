@@ -1,0 +1,134 @@
+import uuid
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+
+from shop.lots.models import Valuation
+from tests.factories.shop import ShopProfileFactory
+from tests.factories.units import PersonFactory
+from tests.shop.lots.valuing.building import goods, lot, treadmill, valued, wanted
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def owner(client):
+    """The owner, signed in."""
+    ShopProfileFactory()
+    client.force_login(PersonFactory(seats=["owner"]))
+    return client
+
+
+@pytest.fixture
+def club():
+    return lot({"model": treadmill(), "count": 2}, goods(), asked=Decimal(1500))
+
+
+def form(**more):
+    return {
+        "key": str(uuid.uuid4()),
+        "asked": "1500",
+        "margin": "35",
+        "odds": "80",
+        "other_costs": "0",
+        "draws": "1000",
+        "seed": "1",
+        **more,
+    }
+
+
+def test_a_lot_is_valued_from_its_sheet(owner, club):
+    sent = form(figure_storage="20")
+    answer = owner.post(reverse("lot-worth", args=[club.pk]), sent)
+    row = Valuation.objects.get()
+    assert answer.url == row.get_absolute_url()
+    assert (row.margin, row.odds, row.asked) == (Decimal("0.35"), Decimal("0.8"), 1500)
+    assert row.typed == {"storage": 20.0}
+    owner.post(reverse("lot-worth", args=[club.pk]), sent)
+    assert Valuation.objects.count() == 1
+
+
+def test_what_equals_the_stated_figure_is_not_typed(owner, club):
+    owner.post(reverse("lot-worth", args=[club.pk]), form(figure_storage="12"))
+    assert Valuation.objects.get().typed == {}
+
+
+def test_the_sheet_keeps_what_was_typed_before_and_offers_the_models_prices(owner, club):
+    valued(club, typed={"storage": 20.0, "price:Corvane T-900": 900.0})
+    page = owner.get(reverse("lot-worth", args=[club.pk]))
+    sheet = page.context["form"]
+    assert sheet.fields["figure_storage"].initial == 20.0
+    assert sheet.fields["price_0"].initial == 900.0
+    assert sheet.fields["price_0"].label == "Corvane T-900"
+
+
+@pytest.mark.parametrize(
+    ("wrong", "field"),
+    [
+        ({"asked": "-4"}, "asked"),
+        ({"margin": "abc"}, "margin"),
+        ({"odds": "100"}, "odds"),
+        ({"draws": "3"}, None),
+        ({"figure_lot_weight": "7"}, "figure_lot_weight"),
+        ({"figure_storage": "nan"}, "figure_storage"),
+        ({"figure_lot_weight": "0.8", "figure_machine_weight": "0.8"}, None),
+    ],
+)
+def test_a_wrong_figure_is_told_and_nothing_is_written(owner, club, wrong, field):
+    answer = owner.post(reverse("lot-worth", args=[club.pk]), form(**wrong))
+    assert answer.status_code == 422
+    assert answer.context["form"].errors[field or "__all__"]
+    assert not Valuation.objects.exists()
+
+
+def test_a_valuation_that_waits_asks_again_and_says_so(owner, club):
+    page = owner.get(wanted(club).get_absolute_url()).text
+    assert "being reckoned" in page
+    assert 'hx-trigger="every 1500ms"' in page
+
+
+def test_a_bid_shows_its_prices_pictures_and_calls(owner, club):
+    row = valued(club, asked=Decimal(1500))
+    answer = owner.get(row.get_absolute_url())
+    page = answer.text
+    assert page.count("<svg") == 4
+    assert page.count('role="img"') == 4
+    assert "All odds are still stated ones" in page
+    assert "Most to pay" in page
+    assert answer.context["page"].met == round(100 * row.figures["met"])
+    assert "shop default" in page
+
+
+def test_a_lot_not_worth_hauling_says_so(owner):
+    made = lot({"model": treadmill(), "count": 1, "note": "dead"}, kilometres=400)
+    page = owner.get(valued(made).get_absolute_url()).text
+    assert "Not even as a gift" in page
+
+
+def test_the_paper_is_one_page(owner, club):
+    row = valued(club)
+    answer = owner.get(reverse("valuation-paper", args=[row.pk]))
+    content = b"".join(answer.streaming_content)
+    assert content.startswith(b"%PDF-")
+    assert content.count(b"/Type /Page\n") == 1
+    assert answer["Content-Disposition"].startswith("attachment")
+
+
+def test_of_one_that_waits_there_is_no_paper(owner, club):
+    assert owner.get(reverse("valuation-paper", args=[wanted(club).pk])).status_code == 404
+
+
+def test_a_bid_is_reckoned_again_by_a_button(owner, club):
+    first = valued(club)
+    answer = owner.post(reverse("valuation-again", args=[first.pk]), {"key": str(uuid.uuid4())})
+    again = Valuation.objects.get(again_of=first)
+    assert answer.url == again.get_absolute_url()
+
+
+def test_pages_stay_within_their_queries(owner, club, django_assert_max_num_queries):
+    rows = [valued(club) for _ in range(3)]
+    with django_assert_max_num_queries(12):
+        owner.get(rows[0].get_absolute_url())
+    with django_assert_max_num_queries(12):
+        owner.get(reverse("lot-worth", args=[club.pk]))
