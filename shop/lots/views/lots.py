@@ -91,7 +91,8 @@ def _take_lists(form, lot, by, at) -> int:
 @require_http_methods(["GET", "POST"])
 def lot_list_add(request, pk):
     lot = the_lot(pk)
-    form = ListForm(request.POST or None, request.FILES or None)
+    sent = (request.POST, request.FILES) if request.method == "POST" else ()
+    form = ListForm(*sent)
     if form.is_valid():
         try:
             with transaction.atomic():
