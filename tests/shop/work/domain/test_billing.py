@@ -13,6 +13,7 @@ from shop.work.domain.billing import (
     charges,
     charges_unrepaired,
     left_to_take,
+    minutes_charged,
     net_of,
     projected,
 )
@@ -137,3 +138,35 @@ def test_the_net_is_in_whole_cents_and_adds_up_line_by_line(lines):
     made = [Line("part", "x", quantity, price) for quantity, price in lines]
     assert net_of(made) == sum((net_of([line]) for line in made), Decimal(0))
     assert net_of(made).as_tuple().exponent >= -2
+
+
+TIMED = Agreed(4, "labour", "Find the cause", Decimal(1), Decimal(40), minutes=30, timed=True)
+FLAT = replace(FITTING, minutes=60)
+
+
+@pytest.mark.parametrize(
+    ("agreed", "minutes", "charged"),
+    [
+        ([BELT], 45, 45),  # nothing agreed about labour: all of it
+        ([FLAT], 45, 0),  # a flat sum, however long it took
+        ([TIMED], 45, 45),
+        ([FLAT, TIMED], 45, 0),  # within the minutes of the flat line
+        ([FLAT, TIMED], 95, 35),
+    ],
+)
+def test_time_is_charged_as_it_was_agreed(agreed, minutes, charged):
+    assert minutes_charged(agreed, minutes) == charged
+
+
+def test_timed_labour_is_charged_by_the_time_and_not_by_what_was_expected():
+    lines = charges(work(agreed=[FLAT, TIMED], used=[], minutes=105))
+    assert [(line.description, line.unit_price) for line in lines] == [
+        ("Replace: belt", Decimal(80)),
+        ("Labour, 45 min", Decimal("60.00")),
+    ]
+
+
+def test_what_is_expected_of_timed_labour_counts_until_it_is_worked():
+    """80 flat, and 40 expected for half an hour at 80 an hour: closed form."""
+    sums = [projected(work(agreed=[FLAT, TIMED], used=[], minutes=one)) for one in (0, 75, 105)]
+    assert sums == [Decimal(120), Decimal(120), Decimal(140)]
