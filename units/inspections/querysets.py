@@ -34,12 +34,13 @@ class StepResultQuerySet(models.QuerySet):
 class FindingQuerySet(models.QuerySet):
     def newest_first(self):
         """With all that tells whether a finding still stands."""
-        return self.select_related("result__step", "component", "clearance").order_by(
-            "-found_at", "-id"
-        )
+        joined = ("result__step", "result__error_code", "component", "clearance")
+        found = self.select_related(*joined).order_by("-found_at", "-id")
+        return found.prefetch_related("result__error_code__components")
 
     def standing(self, units) -> dict[int, list]:
-        """``{unit id: findings that stand, newest first}``, every unit named; one query."""
+        """``{unit id: findings that stand, newest first}``, every unit named; one query, and
+        one more where an error code was found."""
         looks = {unit.pk: [] for unit in units}
         for finding in self.newest_first().filter(unit__in=looks):
             looks[finding.unit_id].append(_look(finding))

@@ -227,6 +227,27 @@ def test_an_efficiency_of_ones_own_takes_the_place_of_the_assumed_one(bench):
     assert half.startswith("0.127")  # half of 0.253
 
 
+@pytest.mark.parametrize(
+    ("slug", "says"),
+    [
+        ("friction", ["new 0.194, worn 0.36", "from 0.3 on", "0.35 from a home, 0.65 from a club"]),
+        ("current", ["new 1, worn 1.7", "ammeter: off by at most 0.2 A + 2 %"]),
+        (
+            "belt-speed",
+            ["along the belt: off by at most 0.3937 in + 0.2 %", "counting: exact"],
+        ),
+        ("cord", ["thermometer: off by at most 3.6 °F"]),
+    ],
+)
+def test_all_that_a_tool_assumes_stands_on_its_page_with_grade_and_source(bench, slug, says):
+    """Values of measures.toml, read by hand: 10 mm are 0.3937 in, 2 kelvin 3.6 degrees."""
+    page = bench.get(tool(slug)).content.decode().split("What is assumed")[1]
+    for words in says:
+        assert words in page
+    rows = page.count("<li>")
+    assert page.count("assumed, not verified") + page.count("read at its source") == rows > 0
+
+
 def test_a_result_is_written_to_the_machine_once(bench, unit):
     address, key = worked("friction", unit=unit.pk), str(uuid.uuid4())
     for _ in range(2):
@@ -380,7 +401,9 @@ class TestMeasured:
         keep(unit, technician, outcome=outcome(speed=2.0))
         assert measured(unit)[0].unlike
 
-    def test_a_withdrawn_reading_is_left_out(self, bench, unit, technician):
+    def test_a_withdrawn_reading_counts_no_more_and_is_shown_struck_with_its_reason(
+        self, bench, unit, technician
+    ):
         reading = keep(unit, technician)
         address = reverse("measure-withdraw", args=[reading.pk])
         assert "9.2 A" in bench.get(address).content.decode()
@@ -388,7 +411,18 @@ class TestMeasured:
         assert bench.post(address, {"reason": "another machine"}).status_code == 302
         assert bench.post(address, {"reason": "again"}).status_code == 422
         assert ReadingWithdrawal.objects.get().reason == "another machine"
-        assert measured(unit) == []
+        (series,) = measured(unit)
+        assert (series.points, len(series.withdrawn)) == ([], 1)
+        measures = reverse("machine-measures", args=[unit.pk])
+        page = bench.get(measures).content.decode()
+        assert "<s>9.20 ± 0.10 A</s>" in page
+        assert "Does not count: another machine" in page
+        assert address not in page
+        keep(unit, technician, outcome=outcome(8.1), at=MORNING + timedelta(days=1))
+        (series,) = measured(unit)
+        assert (len(series.points), len(series.rows), series.chart) == (1, 2, None)
+        page = bench.get(measures).content.decode()
+        assert page.index("<s>9.20") < page.index("8.10 ± 0.10 A</span>")
 
     def test_a_speed_is_shown_in_the_shop_s_measure(self, unit, technician):
         from uncertainties import ufloat

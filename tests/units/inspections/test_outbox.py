@@ -8,6 +8,7 @@ from io import BytesIO
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from django.utils import timezone
 from PIL import Image
 
 from tests.factories.units import (
@@ -18,7 +19,7 @@ from tests.factories.units import (
     ProtocolStepFactory,
 )
 from units.inspections.models import OutboxEntry, StepResult
-from units.inspections.services import finish_inspection, record_result
+from units.inspections.services import Entry, finish_inspection, record_result
 
 pytestmark = pytest.mark.django_db
 KEY = uuid.UUID(int=7)
@@ -198,3 +199,29 @@ def test_signed_out_a_script_is_told_so_and_no_message_is_left_for_the_next_page
 def test_the_front_desk_s_seat_sends_nothing(client, inspection):
     client.force_login(PersonFactory(seats=["front desk"]))
     assert client.post(reverse("inspection-outbox"), {"id": KEY}).status_code == 403
+
+
+@pytest.mark.parametrize("hours", [-9, 9])
+def test_a_phone_whose_clock_is_wrong_is_judged_by_how_long_ago_it_answered(
+    send, inspection, technician, hours
+):
+    """By the phone's own two times: one hour waited, whatever day the phone believes it is."""
+    somebody = PersonFactory(first_name="Kim", last_name="Hale")
+    step = inspection.protocol.steps.get(position=1)
+    now = timezone.now()
+    wrong = now + timedelta(hours=hours)
+    times = {"device_at": (wrong - timedelta(hours=1)).isoformat(), "sent_at": wrong.isoformat()}
+    before, after = now - timedelta(hours=2), now - timedelta(minutes=30)
+    words = {"inspection": inspection, "step": step, "condition": "clean", "by": somebody}
+    record_result(**words, at=before)
+    assert send(**times)["state"] == "accepted"
+    record_result(**words, at=after)
+    answer = send(id=other(8), **times)
+    assert answer["state"] == "refused"
+    assert "answered this step after you" in answer["sentence"]
+
+
+def test_a_clock_that_was_set_back_in_between_counts_as_now():
+    at = timezone.now()
+    entry = Entry(KEY, 1, None, device_at=at, sent_at=at - timedelta(days=1))
+    assert entry.answered_at(at) == at

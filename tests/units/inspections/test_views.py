@@ -245,7 +245,7 @@ def test_protocols_are_listed_by_kind_and_occasion(bench, reference):
 def test_a_protocol_shows_every_step_with_its_answers(bench, reference):
     protocol = Protocol.objects.get(slug="treadmill-arrival")
     page = bench.get(reverse("protocol", args=[protocol.pk])).content.decode()
-    assert "28. Noise and smell" in page
+    assert "30. Noise and smell" in page
     assert "Sound up to 12 A." in page
 
 

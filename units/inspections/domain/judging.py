@@ -6,6 +6,7 @@ from decimal import Decimal
 
 PASS, FAIL, NOT_POSSIBLE = "pass", "fail", "not-possible"
 WITHIN_LIMITS = "within-limits"
+CODE_SHOWN = "code-shown"  # the display shows an error code
 
 
 @dataclass(frozen=True)

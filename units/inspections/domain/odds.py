@@ -6,7 +6,7 @@ Every ring is counted once, so that nothing speaks twice.
 """
 
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -237,6 +237,20 @@ def parse_replacement(data: Mapping, file: str) -> Stated:
         for component, row in rows.items()
     }
     return Stated(priors, strengths, elsewhere, tuple(sorted(data.get("bands", [0]))))
+
+
+def require_priors(stated: Stated, components: Mapping[str, Collection[str]], file: str) -> None:
+    """Refuse a table that lacks a component of a kind (``components`` by kind), or that has one
+    that no kind has: its chance is asked for without another look."""
+    known = {(kind, one) for kind, several in components.items() for one in several}
+    for odd, sentence in (
+        (known - set(stated.priors), gettext_noop("%(file)s, %(row)s: the prior is missing.")),
+        (
+            set(stated.priors) - known,
+            gettext_noop("%(file)s, %(row)s: no kind of machine has this component."),
+        ),
+    ):
+        require(not odd, sentence, file=file, row=".".join(min(odd, default=())))
 
 
 def _priors(row: Sequence[float], file: str, name: str) -> dict[str, Prior]:

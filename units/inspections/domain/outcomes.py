@@ -15,19 +15,24 @@ RUN, POWERED, APART, NOT_KNOWN = "run", "powered", "apart", "unknown"
 TAKEN_APART = "taken-apart"
 # A final test and the look after a move prove our own work: they say nothing of how machines come.
 PROOFS = frozenset({"final", "after-move"})
+# Keys of steps that only tell something, though their answer may be a fault: which machine it is,
+# what its display shows. Nobody has looked at a component for it.
+TELLING = frozenset({"plate", "codes"})
 # The words by which protocols call the place where a machine is looked at before it is bought.
 POPULATION_OF = {"club": CLUB, "purchase": PRIVATE}
 
 
 @dataclass(frozen=True)
 class Seen:
-    """One step's result: ``power`` is the step's (off, on, running, any)."""
+    """One step's result: ``power`` is the step's (off, on, running, any). Where it does not
+    ``judge`` it only tells something: that a machine stood idle is no look at its frame."""
 
     component: str
     condition: str
     sound: bool
     possible: bool
     power: str
+    judges: bool = True
 
 
 def population_of(occasion: str, told: str = "") -> str:
@@ -45,7 +50,7 @@ def fates_of(seen: Iterable[Seen], acts: Mapping[str, str]) -> dict[str, str]:
     """
     sound: dict[str, bool] = {}
     for one in seen:
-        if one.possible:
+        if one.possible and one.judges:
             sound[one.component] = sound.get(one.component, True) and one.sound
     return {
         component: _fate(is_sound, acts.get(component)) for component, is_sound in sound.items()

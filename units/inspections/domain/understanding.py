@@ -101,6 +101,26 @@ class Verdict:
     because_of: tuple[str, ...] = ()
 
 
+def code_rule(
+    key: str, at: str, suspects: Sequence[str], reason: str, *, caution: str, source: str
+) -> Rule:
+    """An error code as a row of its own: found (as ``key``) on the component that shows it, it
+    makes its suspects worth a look. It says what was noticed, never what is broken."""
+    return Rule(
+        key=key,
+        kinds=frozenset(),
+        all=frozenset({(at, key)}),
+        any=frozenset(),
+        none=frozenset(),
+        verdicts=tuple((component, SUSPECT) for component in suspects or [at]),
+        hold=False,
+        reason=reason,
+        caution=caution,
+        source=source,
+        severity=MINOR,
+    )
+
+
 def with_seen(findings: Iterable[Pair]) -> frozenset[Pair]:
     """The findings, and of each component that somebody could look at that it was seen."""
     found = frozenset(findings)

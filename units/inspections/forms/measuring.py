@@ -50,6 +50,12 @@ class ToolForm(forms.Form):
             (name, field) for name, field in self.fields.items() if isinstance(field, MeasuredField)
         ]
 
+    @property
+    def used(self) -> list[tuple[str, str]]:
+        """The instruments that are read, each once with the sort of its readings."""
+        fields = [field for _name, field in self._measured()]
+        return list({one.instrument: one.sort for one in fields if one.instrument}.items())
+
     def given(self) -> dict:
         """Readings in SI with their uncertainty, choices as they are; empty fields as None."""
         told, bench = dict(self.cleaned_data), Instruments()

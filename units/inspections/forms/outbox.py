@@ -11,6 +11,7 @@ class EntryForm(forms.Form):
     id = forms.UUIDField()
     owner = forms.IntegerField()
     device_at = forms.DateTimeField()
+    sent_at = forms.DateTimeField(required=False)
     inspection = forms.ModelChoiceField(Inspection.objects.with_identity())
     step = forms.IntegerField(required=False)
 
@@ -32,4 +33,5 @@ class EntryForm(forms.Form):
             owner=data["owner"],
             inspection=data["inspection"],
             device_at=data["device_at"],
+            sent_at=data["sent_at"],
         )

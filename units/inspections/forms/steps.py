@@ -1,9 +1,13 @@
+from decimal import Decimal
+
 from django import forms
+from django.conf import settings
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from units.files.forms import PictureField, PictureInput
-from units.inspections.models import ProtocolStep, StepResult
+from units.inspections.domain.judging import CODE_SHOWN
+from units.inspections.models import MeasureReading, ProtocolStep, StepResult
 
 NOT_POSSIBLE = StepResult.Outcome.NOT_POSSIBLE
 
@@ -33,7 +37,7 @@ class StepForm(forms.Form):
     photo = PictureField(
         label=gettext_lazy("Photo"),
         required=False,
-        widget=PictureInput({"capture": "environment"}),
+        widget=PictureInput({"capture": "environment", "data-most": settings.UPLOAD_MAX_BYTES}),
     )
     note = forms.CharField(
         label=gettext_lazy("Note"),
@@ -49,6 +53,7 @@ class StepForm(forms.Form):
         error_messages={"required": gettext_lazy("Say why the step was not possible.")},
     )
     outcome = forms.CharField(required=False, max_length=12)
+    code = forms.IntegerField(required=False, min_value=1, max_value=2**53)
 
     def __init__(self, *args, step: ProtocolStep, **kwargs):
         super().__init__(*args, auto_id=f"step_{step.position}_%s", **kwargs)
@@ -73,6 +78,11 @@ class StepForm(forms.Form):
         if because := data.pop("because", ""):
             data |= {"outcome": NOT_POSSIBLE, "reason": because}
             self._errors.pop("reason", None)
+        if data.get("code") and data.get("outcome") != NOT_POSSIBLE:
+            data["condition"] = CODE_SHOWN
+            self._errors.pop("condition", None)
+        else:
+            data.pop("code", None)
         other = self.asked if data.get("outcome") == NOT_POSSIBLE else "reason"
         self._errors.pop(other, None)
         data.pop(other, None)
@@ -80,18 +90,24 @@ class StepForm(forms.Form):
 
     def given(self) -> dict:
         """What ``record_step`` takes of a valid form."""
-        words = ("outcome", "condition", "value", "reason", "note")
+        words = ("outcome", "condition", "value", "reason", "note", "code")
         answer = {word: self.cleaned_data[word] for word in words if word in self.cleaned_data}
         return answer | {"upload": self.cleaned_data.get("photo")}
 
 
-def kept_answer(result: StepResult | None) -> dict:
-    """What a form starts with: the result as it was recorded."""
+def kept_answer(result: StepResult | None, reading: MeasureReading | None = None) -> dict:
+    """What a form starts with: the result as it was recorded, else what a tool worked out."""
     if result is None:
-        return {}
+        return {} if reading is None else {"value": written(abs(reading.value))}
     return {
         "condition": result.condition,
-        "value": None if result.value is None else f"{result.value.normalize():f}",
+        "code": result.error_code_id,
+        "value": None if result.value is None else written(result.value),
         "reason": result.reason,
         "note": result.note,
     }
+
+
+def written(value: Decimal) -> str:
+    """A number as a field takes it, with no more decimals than a result has."""
+    return f"{round(value, 4).normalize():f}"

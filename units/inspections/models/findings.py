@@ -38,8 +38,14 @@ class Finding(models.Model):
 
     @property
     def label(self) -> str:
-        """What was found, in the step's words; needs ``result__step``, as standing ones have it."""
-        return self.result.step.label_of(self.condition)
+        """What was found; needs step and code of its result, as standing ones have them."""
+        return self.result.label
+
+    @property
+    def suspects(self) -> list[Component]:
+        """What the code that was shown makes suspect."""
+        code = self.result.error_code
+        return list(code.components.all()) if code else []
 
     @property
     def is_possible(self) -> bool:

@@ -5,8 +5,10 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
+from units.binder.models import ErrorCode
 from units.catalogue.models import Unit
 from units.files.models import StoredFile
+from units.inspections.domain.judging import CODE_SHOWN
 from units.inspections.models.outcomes import Population
 from units.inspections.models.protocols import Protocol, ProtocolStep
 from units.inspections.querysets import InspectionQuerySet, StepResultQuerySet
@@ -70,7 +72,10 @@ class Inspection(models.Model):
 
 
 class StepResult(models.Model):
-    """What came of one step. Open inspections may be corrected, finished ones may not."""
+    """What came of one step. Open inspections may be corrected, finished ones may not.
+
+    ``error_code`` is the code that the display showed, where the model's binder has it.
+    """
 
     class Outcome(models.TextChoices):
         PASS = "pass", _("sound")
@@ -83,6 +88,9 @@ class StepResult(models.Model):
     step = models.ForeignKey(ProtocolStep, models.PROTECT, verbose_name=_("step"), related_name="+")
     outcome = models.CharField(_("outcome"), max_length=12, choices=Outcome)
     condition = models.CharField(_("condition"), max_length=40, blank=True)
+    error_code = models.ForeignKey(
+        ErrorCode, models.PROTECT, verbose_name=_("error code"), related_name="+", null=True
+    )
     value = FixedPointField(_("value"), places=4, null=True)
     reason = models.CharField(_("why not possible"), max_length=200, blank=True)
     note = models.CharField(_("note"), max_length=400, blank=True)
@@ -106,10 +114,19 @@ class StepResult(models.Model):
                 condition=~Q(outcome="not-possible") | ~Q(reason=""),
                 name="not_possible_has_a_reason",
             ),
+            models.CheckConstraint(
+                condition=Q(error_code=None) | Q(condition=CODE_SHOWN),
+                name="error_code_where_one_is_shown",
+            ),
         ]
 
     def __str__(self):
         return f"{self.step_id}: {self.outcome}"
+
+    @property
+    def label(self) -> str:
+        """What was found: the code with its meaning, else the step's words; needs both."""
+        return str(self.error_code or self.step.label_of(self.condition))
 
     @property
     def is_possible(self) -> bool:

@@ -129,6 +129,13 @@ class ProtocolStep(models.Model):
             self.component_id
         }
 
+    @property
+    def only_tells(self) -> bool:
+        """Whether no answer can be a fault: it asks how the machine is used, or reads a number."""
+        if self.answer == self.Answer.MEASURE:
+            return self.low is None and self.high is None
+        return all(row["passes"] for row in self.conditions)
+
     def ending_of(self, condition: str) -> dict | None:
         """The row of a condition that ends the inspection; None of any other."""
         return next(

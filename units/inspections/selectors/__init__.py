@@ -1,3 +1,4 @@
+from units.inspections.selectors.assumed import assumed
 from units.inspections.selectors.measures import measured, tell, tool_page
 from units.inspections.selectors.sheets import (
     InspectionSheet,
@@ -21,6 +22,7 @@ __all__ = [
     "StepLine",
     "StepPage",
     "Walk",
+    "assumed",
     "cautions",
     "common_notes",
     "findable",

@@ -1,6 +1,6 @@
 """Measuring tools and kept readings as screens show them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from functools import cached_property
@@ -11,12 +11,18 @@ from uncertainties import nominal_value, std_dev
 from units.catalogue.models import Unit
 from units.catalogue.selectors import model_families
 from units.inspections.domain.measures import chart
-from units.inspections.domain.measures.facts import assumption, limit
+from units.inspections.domain.measures.facts import limit
 from units.inspections.domain.measures.friction import taken_alike
 from units.inspections.domain.measures.outcome import Chance, Figure, Outcome, Saying, Tool, rounded
 from units.inspections.domain.measures.outside import Measure, measures
 from units.inspections.domain.measures.tools import TOOLS
-from units.inspections.models import Inspection, MeasureReading, ProtocolStep, StepResult
+from units.inspections.models import (
+    Inspection,
+    MeasureReading,
+    ProtocolStep,
+    ReadingWithdrawal,
+    StepResult,
+)
 from units.inspections.selectors.sheets import cautions
 from units.show.words import measure as measure_words
 from units.show.words import number
@@ -90,7 +96,6 @@ def tool_page(tool: Tool, unit, inspection, system: str) -> dict:
         "inspection": inspection,
         "system": system,
         "cautions": [cautions()[key] for key in tool.cautions],
-        "assumptions": [assumption(key) for key in tool.assumes],
         "baseline": baseline,
     }
 
@@ -160,16 +165,27 @@ class Point:
         return measure_words(self.value, self.uncertainty, self.measure)
 
     @property
+    def withdrawal(self) -> ReadingWithdrawal | None:
+        """Why it counts no more."""
+        return getattr(self.reading, "withdrawal", None)
+
+    @property
     def document(self) -> str:
         return self.inspection.document if self.inspection else ""
 
 
 @dataclass(frozen=True)
 class Series:
-    """One measure of one machine, oldest first."""
+    """One measure of one machine, oldest first; at least one of ``points`` or ``withdrawn``."""
 
     title: str
     points: list[Point]
+    withdrawn: list[Point] = field(default_factory=list)
+
+    @property
+    def rows(self) -> list[Point]:
+        """All that was written down, oldest first, with what counts no more."""
+        return sorted([*self.points, *self.withdrawn], key=lambda point: point.at)
 
     @property
     def first(self) -> Point:
@@ -212,8 +228,8 @@ class Series:
 def measured(unit: Unit, document: str = "", system: str = "us") -> list[Series]:
     """A machine's measures over the years, those of one document alone where it is given.
 
-    Readings of tools and values of inspections' steps that share a name stand together. Two
-    queries.
+    Readings of tools and values of inspections' steps that share a name stand together, those
+    withdrawn beside them. Two queries.
     """
     titles, series = {}, {}
     for name, point, title in [*_from_steps(unit), *_from_tools(unit, system)]:
@@ -221,10 +237,13 @@ def measured(unit: Unit, document: str = "", system: str = "us") -> list[Series]
             continue
         titles.setdefault((name, point.measure), title)
         series.setdefault((name, point.measure), []).append(point)
-    return [
-        Series(titles[key], sorted(points, key=lambda point: point.at))
-        for key, points in series.items()
-    ]
+    return [_series(titles[key], points) for key, points in series.items()]
+
+
+def _series(title: str, points: list[Point]) -> Series:
+    counted = [point for point in points if not point.withdrawal]
+    gone = [point for point in points if point.withdrawal]
+    return Series(title, sorted(counted, key=lambda point: point.at), gone)
 
 
 def _from_steps(unit: Unit):
@@ -239,7 +258,8 @@ def _from_steps(unit: Unit):
 
 def _from_tools(unit: Unit, system: str):
     titles = {tool.name: tool.called for tool in TOOLS.values()}
-    rows = MeasureReading.objects.standing().filter(unit=unit).select_related("inspection")
+    joined = ("inspection", "withdrawal__withdrawn_by")
+    rows = MeasureReading.objects.filter(unit=unit).select_related(*joined)
     for reading in rows:
         value, doubt, symbol = shown(reading, system)
         point = Point(reading.taken_at, value, doubt, symbol, reading.inspection, reading)

@@ -8,7 +8,9 @@ from itertools import groupby
 
 from django.conf import settings
 from django.utils.translation import gettext
+from django.utils.translation import gettext as _
 
+from units.binder.models import ErrorCode
 from units.catalogue.models import Component
 from units.inspections.domain.notes import CommonNotes, parse_notes
 from units.inspections.domain.odds import POPULATIONS
@@ -16,7 +18,7 @@ from units.inspections.domain.outcomes import population_of
 from units.inspections.domain.protocols import ProtocolTable, parse_kind
 from units.inspections.domain.steps import Known
 from units.inspections.domain.tables import Named, parse_cautions, parse_rules, parse_words
-from units.inspections.domain.understanding import Pair, Rule, Verdict, verdicts
+from units.inspections.domain.understanding import Pair, Rule, Verdict, code_rule, verdicts
 from units.inspections.models import Finding, Inspection, ProtocolStep, StepResult
 
 REFERENCE = settings.BASE_DIR / "fixtures" / "reference"
@@ -107,8 +109,8 @@ class StepLine:
 
     @property
     def label(self) -> str:
-        """What was found, in the step's words."""
-        return self.step.label_of(self.result.condition) if self.result else ""
+        """What was found."""
+        return self.result.label if self.result else ""
 
     @property
     def consequence(self) -> str:
@@ -178,7 +180,9 @@ def inspection_sheet(inspection: Inspection) -> InspectionSheet:
     """
     results = {
         result.step_id: result
-        for result in inspection.results.select_related("photo", "recorded_by", "step")
+        for result in inspection.results.select_related(
+            "photo", "recorded_by", "step", "error_code"
+        ).prefetch_related("error_code__components")
     }
     asked = inspection.asked
     lines = [
@@ -186,15 +190,34 @@ def inspection_sheet(inspection: Inspection) -> InspectionSheet:
         for step in inspection.protocol.steps.select_related("component")
         if asked is None or step.key in asked or step.pk in results
     ]
-    found = [
-        (line.step.component_of(line.result.condition), line.result.condition)
-        for line in lines
-        if line.result
-    ]
+    rules, found = _read([line.result for line in lines if line.result])
     kind = inspection.protocol.kind_id
     population = population_of(inspection.protocol.occasion, inspection.population)
-    meanings = meanings_of(verdicts(found, understanding_rules(), kind, population))
+    meanings = meanings_of(verdicts(found, rules, kind, population))
     return InspectionSheet(inspection, lines, meanings)
+
+
+def _read(results: list[StepResult]) -> tuple[list[Rule], list[Pair]]:
+    """The rules with those of the codes that were shown, and what was found."""
+    rules, found = list(understanding_rules()), []
+    for result in results:
+        at, word = result.step.component_of(result.condition), result.condition
+        if result.error_code:
+            word = f"code-{result.error_code_id}"
+            rules.append(_rule_of(word, at, result.error_code))
+        found.append((at, word))
+    return rules, found
+
+
+def _rule_of(key: str, at: str, code: ErrorCode) -> Rule:
+    reason = _(
+        "Code %(code)s: %(meaning)s (%(source)s). A code says what the console noticed, seldom what"
+        " is broken: measure before anything is replaced."
+    )
+    places = {"code": code.code, "meaning": code.meaning, "source": code.source}
+    suspects = [component.pk for component in code.components.all()]
+    caution = cautions()["maker-first"]
+    return code_rule(key, at, suspects, reason % places, caution=caution, source=code.source)
 
 
 def meanings_of(found: list[Verdict]) -> list[Meaning]:

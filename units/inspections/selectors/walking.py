@@ -1,16 +1,23 @@
 """The screens of an inspection: every step of its protocol as one page shows it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from units.inspections.models import Inspection, ProtocolStep, StepResult
+from units.binder.models import ErrorCode
+from units.binder.selectors import error_codes
+from units.catalogue.selectors import model_ids_of
+from units.inspections.domain.measures.tools import Tool, tools_at
+from units.inspections.models import Inspection, MeasureReading, ProtocolStep, StepResult
 from units.inspections.selectors.sheets import cautions, common_notes, tools
+
+CODES = "codes"  # the key of the step that asks what code the display shows
 
 
 @dataclass(frozen=True)
 class StepPage:
     """One step as a screen shows it: the ``place``-th that is asked; ``before`` and ``after`` are
-    positions, None at the ends."""
+    positions, None at the ends. ``reading`` is what a tool worked out for it in this inspection,
+    where nothing is recorded yet; ``codes`` those of the model, at the step that asks for one."""
 
     inspection: Inspection
     place: int
@@ -19,6 +26,8 @@ class StepPage:
     before: int | None
     after: int | None
     cautions: list[str]
+    reading: MeasureReading | None = None
+    codes: list[ErrorCode] = field(default_factory=list)
 
     @property
     def run_in(self) -> int | None:
@@ -29,6 +38,11 @@ class StepPage:
     @property
     def tools(self) -> list[str]:
         return [tools()[key] for key in self.step.tools if key in tools()]
+
+    @property
+    def measuring(self) -> list[Tool]:
+        """The tools beside the protocol that help at this step."""
+        return tools_at(self.step.key, self.inspection.unit.model.kind_id)
 
     @property
     def notes(self) -> list[str]:
@@ -56,9 +70,12 @@ class Walk:
 
 
 def walk(inspection: Inspection) -> Walk:
-    """Two queries, however many steps there are."""
+    """Three queries, six where an error code is asked for, however many steps there are."""
     results = {row.step_id: row for row in inspection.results.select_related("photo")}
+    readings = _readings(inspection)
     steps = list(ProtocolStep.objects.asked_in(inspection).select_related("component"))
+    asks_code = any(step.key == CODES for step in steps)
+    codes = error_codes(model_ids_of(inspection.unit.model)) if asks_code else []
     places = [None, *(step.position for step in steps), None]
     pages = [
         StepPage(
@@ -69,12 +86,22 @@ def walk(inspection: Inspection) -> Walk:
             before=before,
             after=after,
             cautions=[cautions()[key] for key in step.cautions if key in cautions()],
+            reading=None if step.pk in results else readings.get((step.key, step.measure)),
+            codes=codes if step.key == CODES else [],
         )
         for place, step, before, after in zip(
             range(1, len(steps) + 1), steps, places, places[2:], strict=False
         )
     ]
     return Walk(inspection, pages)
+
+
+def _readings(inspection: Inspection) -> dict[tuple[str, str], MeasureReading]:
+    """The newest standing reading of an inspection by its name and measure; one query."""
+    rows = (
+        MeasureReading.objects.standing().filter(inspection=inspection).order_by("taken_at", "pk")
+    )
+    return {(one.name, one.measure): one for one in rows}
 
 
 def first_positions(inspections: Sequence[Inspection]) -> dict[int, int]:

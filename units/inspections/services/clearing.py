@@ -13,6 +13,7 @@ def clear_findings(
 ) -> int:
     """Say that closed work has answered every standing finding on these components (slugs).
 
+    An error code is answered by work on anything that it makes suspect.
     Returns how many it cleared; a second call clears none.
     """
     Unit.objects.select_for_update().get(pk=unit.pk)
@@ -21,7 +22,7 @@ def clear_findings(
     cleared = [
         Clearance(finding=finding, document=document, cleared_at=at, cleared_by=by)
         for finding in standing
-        if finding.component_id in wanted
+        if wanted & {finding.component_id, *(one.pk for one in finding.suspects)}
     ]
     Clearance.objects.bulk_create(cleared)
     return len(cleared)

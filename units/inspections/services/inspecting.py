@@ -4,7 +4,9 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from units.binder.models import ErrorCode
 from units.catalogue.models import Unit
+from units.catalogue.selectors import model_ids_of
 from units.files.models import StoredFile
 from units.files.services import store_picture
 from units.inspections.domain import judging
@@ -91,18 +93,21 @@ def record_result(
     reason: str = "",
     note: str = "",
     photo: StoredFile | None = None,
+    code: int | None = None,
     by,
     at: datetime,
 ) -> StepResult:
     """Write down, or correct, what came of a step. The step itself judges.
 
     ``outcome`` is needed only as ``"not-possible"``, with a ``reason``. ``value`` is in the step's
-    measure. Without a new ``photo`` an earlier one stays.
+    measure. Without a new ``photo`` an earlier one stays. ``code`` is the id of the error code that
+    the display shows, one of the model's binder.
     """
     inspection = _lock_open(inspection)
     if step.protocol_id != inspection.protocol_id:
         raise InspectionError(_("This step belongs to another protocol."))
     answer = _answer(step, outcome, condition, value, reason.strip())
+    answer["error_code"] = _code(inspection, code, answer["condition"])
     answer |= {"note": note.strip(), "recorded_at": at, "recorded_by": by}
     if photo:
         answer["photo"] = photo
@@ -196,6 +201,23 @@ def _answer(step, outcome, condition, value, reason: str) -> dict:
         "value": value,
         "reason": "",
     }
+
+
+def _code(inspection: Inspection, code: int | None, condition: str) -> ErrorCode | None:
+    if code is None:
+        return None
+    if condition != judging.CODE_SHOWN:
+        raise InspectionError(_("A code goes with the answer that one is shown."))
+    family = model_ids_of(inspection.unit.model)
+    found = ErrorCode.objects.standing().filter(model__in=family, pk=code).first()
+    if found is None:
+        raise InspectionError(
+            _(
+                "This code does not stand in the model’s binder any more. Choose another one, or"
+                " the answer that it is not listed, and write it in the note."
+            )
+        )
+    return found
 
 
 def _checked(value: Decimal | None) -> Decimal:

@@ -1,7 +1,7 @@
 """Take what waited on a phone: each entry once, by the id that the phone gave it."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db import transaction
@@ -16,12 +16,19 @@ from units.show.words import moment, person
 @dataclass(frozen=True)
 class Entry:
     """An entry's envelope: ``owner`` is the id of whoever answered, ``device_at`` the phone's
-    clock at that moment."""
+    clock at that moment and ``sent_at`` the same clock when it was sent."""
 
     key: UUID
     owner: int
     inspection: Inspection
     device_at: datetime
+    sent_at: datetime | None = None
+
+    def answered_at(self, at: datetime) -> datetime:
+        """When it was answered by the shop's clock, which says ``at``: a phone's may be wrong."""
+        if self.sent_at is None:
+            return self.device_at
+        return at - max(self.sent_at - self.device_at, timedelta(0))
 
 
 @transaction.atomic
@@ -29,7 +36,7 @@ def take_answer(*, entry: Entry, step: ProtocolStep, by, at: datetime, **answer)
     """Record an answer as ``record_step`` does; False when it was had already."""
     if not _is_new(entry, by):
         return False
-    _refuse_older(entry, step, by)
+    _refuse_older(entry, step, by, at)
     record_step(inspection=entry.inspection, step=step, by=by, at=at, **answer)
     _write_down(entry, step, by, at)
     return True
@@ -59,9 +66,9 @@ def _is_new(entry: Entry, by) -> bool:
     return had is None
 
 
-def _refuse_older(entry: Entry, step: ProtocolStep, by) -> None:
+def _refuse_older(entry: Entry, step: ProtocolStep, by, at: datetime) -> None:
     """What waited long on one phone does not undo what somebody else has found since."""
-    newer = entry.inspection.results.filter(step=step, recorded_at__gt=entry.device_at)
+    newer = entry.inspection.results.filter(step=step, recorded_at__gt=entry.answered_at(at))
     standing = newer.exclude(recorded_by=by).select_related("recorded_by").first()
     if standing:
         raise InspectionError(

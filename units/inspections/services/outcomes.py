@@ -12,6 +12,7 @@ from units.catalogue.models import Unit
 from units.inspections.domain.outcomes import (
     NOT_KNOWN,
     PROOFS,
+    TELLING,
     Seen,
     fates_of,
     population_of,
@@ -110,7 +111,8 @@ def _seen(result: StepResult) -> list[Seen]:
     """
     step, sound = result.step, result.outcome == StepResult.Outcome.PASS
     judged = step.judged if sound else {step.component_of(result.condition)}
+    judges = not step.only_tells and step.key not in TELLING
     return [
-        Seen(component, result.condition, sound, result.is_possible, step.power)
+        Seen(component, result.condition, sound, result.is_possible, step.power, judges)
         for component in sorted(filter(None, judged))
     ]

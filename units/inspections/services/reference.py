@@ -10,7 +10,8 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from units.catalogue.models import Component, Kind, KindComponent
-from units.inspections.domain.odds import POPULATIONS
+from units.inspections.domain.notes import parse_notes
+from units.inspections.domain.odds import POPULATIONS, parse_replacement, require_priors
 from units.inspections.domain.protocols import ProtocolTable, parse_kind
 from units.inspections.domain.steps import Known, Step
 from units.inspections.domain.tables import (
@@ -28,7 +29,8 @@ SHARED = "shared.toml"
 
 @transaction.atomic
 def load_reference(folder: Path) -> None:
-    """Load ``protocols/*.toml`` and check the tables of cautions, tools and rules of a folder.
+    """Load ``protocols/*.toml`` and check the tables of cautions, tools, rules, notes and priors of
+    a folder.
 
     Kinds and components must be loaded already. Loading again changes nothing; a version that
     was loaded with another content is refused, for inspections were made by it.
@@ -37,6 +39,7 @@ def load_reference(folder: Path) -> None:
         cautions = parse_cautions(_read(folder / "cautions.toml"), "cautions.toml")
         tools = parse_words(_read(folder / "tools.toml"), "tools", "tools.toml")
         parse_rules(_read(folder / "rules.toml"), "rules.toml", _named(cautions))
+        _check_more(folder)
         known = Known(_components_by_kind(), cautions, tools)
         shared = _read(folder / "protocols" / SHARED).get("steps", {})
         for path in sorted((folder / "protocols").glob("*.toml")):
@@ -44,6 +47,14 @@ def load_reference(folder: Path) -> None:
                 _load(path, shared, known)
     except TableError as error:
         raise InspectionError(_(error.sentence) % error.places) from error
+
+
+def _check_more(folder: Path) -> None:
+    """The tables that are read where they are used: a fault is said now, not on a page."""
+    components = set(Component.objects.values_list("slug", flat=True))
+    parse_notes(_read(folder / "notes.toml"), "notes.toml", components)
+    name = "replacement.toml"
+    require_priors(parse_replacement(_read(folder / name), name), _components_by_kind(), name)
 
 
 def _named(cautions: dict[str, str]) -> Named:

@@ -50,7 +50,7 @@ def step(request, pk: int, position: int):
     if inspection.is_finished and request.method != "POST":
         return redirect("inspection", pk=pk)
     sent = (request.POST, request.FILES) if request.method == "POST" else (None, None)
-    form = StepForm(*sent, step=page.step, initial=kept_answer(page.result))
+    form = StepForm(*sent, step=page.step, initial=kept_answer(page.result, page.reading))
     if form.is_valid() and _recorded(request, page, form):
         if page.after:
             return redirect("inspection-step", pk=pk, position=page.after)
@@ -65,7 +65,7 @@ def _screens(steps: Walk, shown: StepPage, form: StepForm) -> list:
     """Each step beside its form; the one that is shown keeps what was sent to it."""
     screens = []
     for page in steps.pages:
-        fresh = StepForm(step=page.step, initial=kept_answer(page.result))
+        fresh = StepForm(step=page.step, initial=kept_answer(page.result, page.reading))
         screens.append((page, form if page is shown else fresh))
     return screens
 

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
@@ -13,7 +14,7 @@ from units.inspections.domain.measures.outside import SYSTEMS
 from units.inspections.domain.measures.tools import TOOLS, tools_for
 from units.inspections.forms import FORMS, KeepForm, WithdrawReadingForm
 from units.inspections.models import Inspection, MeasureReading
-from units.inspections.selectors import measured, tell, tool_page
+from units.inspections.selectors import assumed, measured, tell, tool_page
 from units.inspections.services import InspectionError, record_reading, withdraw_reading
 from units.show.notices import tell as tell_once
 
@@ -33,6 +34,22 @@ def subject_of(request) -> tuple[Unit | None, Inspection | None]:
         found = _named(Inspection.objects.with_identity(), inspection)
         return found.unit, found
     return (_named(Unit.objects.with_identity(), unit) if unit else None), None
+
+
+def step_of(request) -> str:
+    """The position of the step from which a tool was opened; empty where it was from none."""
+    step = request.GET.get("step", "")
+    return step if step.isascii() and step.isdecimal() and len(step) < 5 else ""
+
+
+def way_back(request, unit: Unit | None, inspection: Inspection | None) -> str:
+    """Where the tool was opened from: a step, an inspection, a machine; empty of none."""
+    if inspection is None:
+        return unit.get_absolute_url() if unit else ""
+    step = step_of(request)
+    if step:
+        return reverse("inspection-step", args=[inspection.pk, step])
+    return reverse("inspection", args=[inspection.pk])
 
 
 def _named(rows, text: str):
@@ -67,10 +84,12 @@ def measuring_tool(request, slug):
     if request.method == "POST" and unit and outcome and keep.is_valid():
         kept = _kept(request, keep, unit, inspection, tool, outcome, form.inputs())
         if kept:
-            return redirect("inspection", inspection.pk) if inspection else redirect(unit)
+            return redirect(way_back(request, unit, inspection))
     told = tell(outcome, system) if outcome else None
     status = 422 if form.errors or request.method == "POST" else 200
     context = page | {"form": form, "keep": keep, "told": told}
+    context |= {"back": way_back(request, unit, inspection), "step": step_of(request)}
+    context |= {"assumed": assumed(tool, form.used, system)}
     return render(request, "inspections/measuring_tool.html", context, status=status)
 
 

@@ -68,3 +68,10 @@ def test_how_far_a_machine_could_be_tried(looks, state):
 )
 def test_the_place_says_where_a_machine_comes_from(occasion, told, population):
     assert population_of(occasion, told) == population
+
+
+def test_what_was_only_told_is_no_look():
+    """Not looked at is missing, never fine: an outlet of its own says nothing of the cord."""
+    told = Seen("power-cord", "own-circuit", True, True, "off", judges=False)
+    assert fates_of([told], {}) == {}
+    assert fates_of([told, seen("power-cord", sound=False)], {}) == {"power-cord": "undecided"}

@@ -164,3 +164,18 @@ def test_a_step_that_blames_another_component_says_nothing_of_its_own(person):
     ]
     inspected(person, steps={"keypad_overlay": keys}, keypad_overlay="loose")
     assert outcomes() == {"ribbon": "undecided"}
+
+
+def test_a_question_that_no_answer_fails_is_no_look_at_a_component(person):
+    """Not looked at is missing, never fine: whoever asks about the outlet has seen no cord."""
+    outlet = [
+        {"condition": "own-circuit", "label": "its own", "passes": True},
+        {"condition": "shared-outlet", "label": "shared", "passes": True},
+    ]
+    inspected(person, steps={"power_cord": outlet}, power_cord="own-circuit")
+    assert outcomes() == {}
+
+
+def test_a_plate_that_is_read_is_no_look_at_the_frame(person):
+    inspected(person, plate="smooth")
+    assert outcomes() == {}

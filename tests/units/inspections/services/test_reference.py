@@ -15,7 +15,7 @@ pytestmark = pytest.mark.django_db
 def folder(tmp_path):
     """A copy of the reference data that a test may spoil, kinds loaded."""
     load_kinds(REFERENCE)
-    for name in ("rules.toml", "cautions.toml", "tools.toml"):
+    for name in ("rules.toml", "cautions.toml", "tools.toml", "notes.toml", "replacement.toml"):
         shutil.copy(REFERENCE / name, tmp_path / name)
     (tmp_path / "protocols").mkdir()
     for name in ("shared.toml", "rower.toml"):
@@ -32,7 +32,7 @@ def rewrite(path, old, new):
 def test_loading_makes_every_protocol_with_its_steps_in_order(reference):
     assert Protocol.objects.count() == 8 * 6
     steps = Protocol.objects.get(slug="treadmill-arrival").steps
-    assert list(steps.values_list("position", flat=True)) == list(range(1, 29))
+    assert list(steps.values_list("position", flat=True)) == list(range(1, 31))
 
 
 def test_loading_again_changes_nothing(reference):
@@ -106,3 +106,27 @@ def test_a_missing_file_is_named(folder):
 def test_the_database_itself_refuses_to_change_a_loaded_step(reference):
     with pytest.raises(IntegrityError, match="add a version"), transaction.atomic():
         ProtocolStep.objects.filter(key="current").update(high=20)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("deck = [0.15,", "deck = [1.15,", "three chances between 0 and 1"),
+        ("deck = [0.15,", "dekc = [0.15,", "treadmill.deck: the prior is missing"),
+        ("[priors.rower]\n", "[priors.rower]\ndeck = [0.1, 0.1, 0.1, 8]\n", "rower.deck: no kind"),
+        ("grade = 20", "grade = 0", "every level needs a strength"),
+        ("elsewhere = 0.25", "elsewhere = ", "cannot be read"),
+    ],
+)
+def test_a_fault_in_the_priors_is_refused_before_any_page_reads_them(folder, old, new, says):
+    rewrite(folder / "replacement.toml", old, new)
+    with pytest.raises(InspectionError, match=r"replacement\.toml") as refusal:
+        load_reference(folder)
+    assert says in str(refusal.value)
+    assert not Protocol.objects.exists()
+
+
+def test_a_fault_in_the_notes_is_refused(folder):
+    rewrite(folder / "notes.toml", 'phrase = "left side"', 'phrase = ""')
+    with pytest.raises(InspectionError, match=r"notes\.toml"):
+        load_reference(folder)

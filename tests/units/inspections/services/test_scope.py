@@ -165,7 +165,7 @@ def test_on_arrival_nothing_is_expected_before_a_look(opened):
 
 def test_what_was_not_possible_says_what_follows_from_it(opened, person):
     inspection = opened("club")
-    step = inspection.protocol.steps.get(key="power-on")
+    step = inspection.protocol.steps.get(key="keys")
     words = {"outcome": "not-possible", "reason": "no power here", "by": person, "at": MORNING}
     record_result(inspection=inspection, step=step, **words)
     line = next(one for one in inspection_sheet(inspection).lines if one.step == step)

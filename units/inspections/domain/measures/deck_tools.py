@@ -174,6 +174,8 @@ TOOLS = (
         LOADED,
         ("alike",),
         TREADMILLS,
+        steps=("current",),
+        tables=("ratio", "worn_before"),
     ),
     Tool(
         "friction",
@@ -185,6 +187,8 @@ TOOLS = (
         LOADED,
         ("efficiency-cord", "efficiency-motor", "power-factor"),
         TREADMILLS,
+        steps=("current",),
+        tables=("friction", "worn_before"),
     ),
     Tool(
         "incline",
@@ -196,5 +200,6 @@ TOOLS = (
         ("maker-first", "crush", "moving-parts"),
         ("incline-reach",),
         ("treadmill", "elliptical"),
+        steps=("incline",),
     ),
 )

@@ -54,7 +54,9 @@ class Outcome:
 class Tool:
     """A measuring tool. ``name`` is what its main figure is kept as (a protocol's step of that key
     asks for the same) and ``called`` how a course of them is headed. ``assumes`` are keys of the
-    table of assumptions; ``kinds`` the kinds of machine that it is for, none meaning all."""
+    table of assumptions, ``tables`` its other tables (populations, priors); ``kinds`` the kinds of
+    machine that it is for, none meaning all; ``steps`` the keys of a protocol's steps at which it
+    is offered."""
 
     slug: str
     name: str
@@ -65,6 +67,8 @@ class Tool:
     cautions: tuple[str, ...] = ("maker-first",)
     assumes: tuple[str, ...] = ()
     kinds: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    tables: tuple[str, ...] = ()
 
 
 def rounded(value: float, uncertainty: float) -> tuple[Decimal, Decimal]:

@@ -108,6 +108,7 @@ TOOLS = (
         RUNNING,
         ("speed-error",),
         TREADMILLS,
+        steps=("speed",),
     ),
     Tool(
         "roller-speed",
@@ -119,6 +120,7 @@ TOOLS = (
         RUNNING,
         ("speed-error",),
         TREADMILLS,
+        steps=("speed",),
     ),
     Tool(
         "drive-speed",
@@ -130,6 +132,7 @@ TOOLS = (
         RUNNING,
         ("speed-error",),
         TREADMILLS,
+        steps=("speed",),
     ),
     Tool(
         "speed-range",
@@ -141,5 +144,6 @@ TOOLS = (
         RUNNING,
         ("speed-error",),
         TREADMILLS,
+        steps=("speed",),
     ),
 )

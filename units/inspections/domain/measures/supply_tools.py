@@ -133,6 +133,7 @@ TOOLS = (
         _("Pluck the free span and read its sound in hertz, with a telephone’s tuner."),
         belt_tension,
         ("maker-first", "unplug", "moving-parts"),
+        steps=("drive-belt",),
     ),
     Tool(
         "supply",

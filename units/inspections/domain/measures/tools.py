@@ -8,6 +8,11 @@ TOOLS: dict[str, Tool] = {
 }
 
 
+def tools_at(step: str, kind: str) -> list[Tool]:
+    """The tools that work out what a protocol's step (its key) asks of a machine of this kind."""
+    return [tool for tool in tools_for(kind) if step in tool.steps]
+
+
 def tools_for(kind: str | None) -> list[Tool]:
     """The tools that a machine of this kind (its slug) is measured with; all without a machine."""
     return [tool for tool in TOOLS.values() if not kind or not tool.kinds or kind in tool.kinds]

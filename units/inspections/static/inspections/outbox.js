@@ -95,14 +95,17 @@ export function flush(owner) {
 }
 
 async function sendAll(owner) {
+  const stuck = new Set(); /* steps at whose answer the shop failed: what came later waits behind it */
   for (const { seq } of await all()) {
     const entries = await all();
     const entry = entries.find((one) => one.seq === seq);
-    if (!entry || entry.state !== "waiting" || entry.owner !== owner || isBlocked(entry, entries)) continue;
+    if (!entry || entry.state !== "waiting" || entry.owner !== owner || stuck.has(keyOf(entry)) || isBlocked(entry, entries)) continue;
     const answer = await send(entry);
-    if (!answer) return;
-    await settle(entry, answer);
+    if (answer) await settle(entry, answer);
+    else if (hindrance === "shop") stuck.add(keyOf(entry));
+    else return;
   }
+  if (stuck.size) hindrance = "shop";
 }
 
 /* Finishing goes last: after it nothing of that inspection is taken any more. */
@@ -112,7 +115,8 @@ function isBlocked(entry, entries) {
 
 function bodyOf({ id, owner, inspection, step, deviceAt, fields, photo }) {
   const body = new FormData();
-  for (const [name, value] of Object.entries({ ...fields, id, owner, inspection, device_at: deviceAt, step: step || "" })) body.append(name, value);
+  const sentAt = new Date().toISOString(); /* by the same clock, which may be wrong */
+  for (const [name, value] of Object.entries({ ...fields, id, owner, inspection, device_at: deviceAt, sent_at: sentAt, step: step || "" })) body.append(name, value);
   if (photo) body.append("photo", new File([photo.bytes], photo.name, { type: photo.type }));
   return body;
 }
@@ -138,7 +142,7 @@ async function send(entry) {
     hindrance = answer.state === "not-yours" ? "another" : "";
     return answer;
   }
-  hindrance = { 401: "signed-out", 403: "seat" }[response.status] ?? "shop";
+  hindrance = { 401: "signed-out", 403: "seat", 502: "signal", 503: "signal", 504: "signal" }[response.status] ?? "shop";
   return null;
 }
 

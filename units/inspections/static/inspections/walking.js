@@ -68,13 +68,14 @@ function lay({ step, fields, photo }) {
 /* The answer */
 const NUMBER = /^\s*\d{1,6}([.,]\d{1,4})?\s*$/;
 function isWhole(fields, screen) {
-  if (fields.because || fields.condition) return true;
+  if (fields.because || fields.condition || fields.code) return true;
   if (fields.outcome) return Boolean(fields.reason.trim());
   return Boolean(screen.querySelector("[name=value]")) && NUMBER.test(fields.value);
 }
 async function entryOf(form, submitter, screen) {
   const data = new FormData(form, submitter);
   const picture = data.get("photo");
+  if (picture?.size > Number(form.querySelector("[type=file]").dataset.most)) throw new RangeError("photo");
   for (const name of ["photo", "csrfmiddlewaretoken"]) data.delete(name);
   const fields = Object.fromEntries(data);
   if (fields.value) fields.value = fields.value.trim().replace(",", ".");
@@ -94,7 +95,9 @@ const envelope = (screen) => ({
 async function answer(form, submitter) {
   const screen = form.closest(".screen");
   if (await finishWaits()) return go("end");
-  const entry = await entryOf(form, submitter, screen);
+  const entry = await entryOf(form, submitter, screen).catch(() => null);
+  say(screen, "bad-photo", !entry);
+  if (!entry) return form.querySelector("[type=file]").focus();
   const whole = isWhole(entry.fields, screen);
   say(screen, "bad", !whole);
   if (!whole) return screen.querySelector("[name=value], .finds button")?.focus();
