@@ -40,7 +40,9 @@ class PriceList(models.Model):
         verbose_name = _("price list")
         verbose_name_plural = _("price lists")
         constraints = [
-            models.UniqueConstraint(fields=["supplier", "digest"], name="price_list_once")
+            models.UniqueConstraint(
+                fields=["supplier", "digest", "given_on"], name="price_list_once_a_day"
+            )
         ]
 
     def __str__(self):

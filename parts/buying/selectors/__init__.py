@@ -4,7 +4,7 @@ from parts.buying.selectors.exchanges import (
     exchange_rows,
     offer_rows,
 )
-from parts.buying.selectors.lists import Chosen, ListReading, price_lists, read_list
+from parts.buying.selectors.lists import Chosen, ListReading, given_before, price_lists, read_list
 from parts.buying.selectors.orders import (
     OnOrder,
     awaited_lines,
@@ -36,6 +36,7 @@ __all__ = [
     "cores_to_send",
     "exchange_rows",
     "expected_costs",
+    "given_before",
     "lines_of",
     "lines_so_far",
     "offer_rows",

@@ -1,6 +1,7 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 
 from django.core.files.base import ContentFile
@@ -77,6 +78,13 @@ class ListReading:
 
 def price_lists() -> QuerySet[PriceList]:
     return PriceList.objects.select_related("supplier", "sent_by").defer("content")
+
+
+def given_before(price_list: PriceList) -> date | None:
+    """The last earlier day on which the supplier gave the very same list. One query."""
+    same = PriceList.objects.filter(supplier=price_list.supplier_id, digest=price_list.digest)
+    earlier = same.filter(given_on__lt=price_list.given_on).order_by("-given_on")
+    return earlier.values_list("given_on", flat=True).first()
 
 
 def read_list(price_list: PriceList, chosen: Chosen) -> ListReading:

@@ -36,7 +36,8 @@ class Loaded:
 
 @transaction.atomic
 def keep_list(*, supplier: str, upload: UploadedFile, given_on: date, by, at) -> PriceList:
-    """Keep a list as it came. The same file of the same supplier is the one kept before."""
+    """Keep a list as it came. The same file of a supplier, given on the same day, is the one kept
+    before; given again on another day it says again that its prices hold."""
     require_come(given_on, at, "given_on")
     try:
         read_tables(upload)
@@ -47,10 +48,10 @@ def keep_list(*, supplier: str, upload: UploadedFile, given_on: date, by, at) ->
     return PriceList.objects.get_or_create(
         supplier=add_supplier(name=supplier),
         digest=hashlib.sha256(content).hexdigest(),
+        given_on=given_on,
         defaults={
             "name": (upload.name or "")[:200],
             "content": content,
-            "given_on": given_on,
             "sent_at": at,
             "sent_by": by,
         },

@@ -9,7 +9,7 @@ from parts.answers.models import Answer
 from parts.buying.filters import PriceFilter
 from parts.buying.forms import ColumnsForm, ListForm, PriceForm, chosen_from
 from parts.buying.models import Supplier
-from parts.buying.selectors import price_lists, prices, read_list
+from parts.buying.selectors import given_before, price_lists, prices, read_list
 from parts.buying.services import BuyingError, keep_list, load_list, price_part
 from parts.buying.views.ways import REFUSALS, SHELF
 from parts.fits.forms import show_refusal
@@ -80,6 +80,7 @@ def supplier_list(request, pk):
     reading = read_list(found, chosen)
     form = ColumnsForm(reading=reading, initial={"sheet_maker": chosen.maker})
     context = {"list": found, "reading": reading, "form": form, "trouble": trouble}
+    context["before"] = given_before(found)
     context["faults"] = reading.faults[:MOST_SHOWN]
     context["rows"] = [(one, Answer.Status(one.status).label) for one in reading.offered[:10]]
     status = 422 if trouble else 200

@@ -6,7 +6,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from parts.answers.models import Answer
 from parts.buying.models import PriceList, Supplier
-from parts.buying.selectors import Chosen
+from parts.buying.selectors import Chosen, given_before
 from parts.buying.services import BuyingError, keep_list, load_list
 from parts.fits.models import Part
 from tests.factories.parts import PartFactory
@@ -67,6 +67,27 @@ def test_loaded_again_it_adds_nothing():
     assert (again.good, again.new_parts, again.new_answers) == (2, 0, 0)
 
 
+def test_the_same_list_given_on_a_later_day_says_again_that_its_prices_hold():
+    earlier, again = (csv_list(BELT, DECK) for _time in range(2))
+    load(keep(earlier, given_on=TODAY - timedelta(days=70)))
+    assert load(keep(again)).new_answers == 2
+    assert set(Answer.objects.values_list("given_on", flat=True)) == {
+        TODAY - timedelta(days=70), TODAY,
+    }  # fmt: skip
+    assert Part.objects.count() == 2
+
+
+def test_the_same_list_sent_twice_on_one_day_is_one():
+    assert keep(csv_list(BELT)) == keep(csv_list(BELT))
+
+
+def test_a_list_knows_on_which_day_the_same_was_given_last():
+    first = keep(csv_list(BELT), given_on=TODAY - timedelta(days=70))
+    again = keep(csv_list(BELT))
+    assert (given_before(first), given_before(again)) == (None, first.given_on)
+    assert given_before(keep(csv_list(BELT), supplier="Holmgate spares")) is None
+
+
 @pytest.mark.parametrize("written", [csv_list, workbook])
 def test_a_cost_below_the_cent_is_kept_to_the_millionth(written):
     load(keep(written((*BELT[:3], "0.004125", *BELT[4:]))))
@@ -80,12 +101,6 @@ def test_a_cell_of_many_digits_spoils_its_row_at_most(place):
     kept = keep(csv_list(DECK, row, headings=(*HEADINGS, "")))
     loaded = load(kept, only_good=True)
     assert (loaded.good, loaded.bad) == ((1, 1) if place == 3 else (2, 0))
-
-
-def test_the_same_file_sent_again_another_day_is_the_list_of_before():
-    kept = keep(csv_list(BELT), given_on=TODAY - timedelta(days=3))
-    assert keep(csv_list(BELT), supplier="kestrow spares") == kept
-    assert PriceList.objects.get().given_on == TODAY - timedelta(days=3)
 
 
 def test_the_same_file_of_another_supplier_is_his_own():
