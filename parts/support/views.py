@@ -1,10 +1,9 @@
-from datetime import date, datetime, time
-
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 from django.views.decorators.vary import vary_on_headers
 
+from parts.answers.selectors import evening_of
 from parts.fits.models import Part
 from parts.support.forms import DayForm
 from parts.support.selectors import coverage_of
@@ -23,7 +22,7 @@ def model_parts(request, pk):
         return redirect("model-parts", pk=model.merged_into_id)
     form = DayForm(request.GET)
     on = form.day(timezone.localdate())
-    known_at = _end_of(on) if form.is_entered else None
+    known_at = evening_of(on) if form.is_entered else None
     covered = coverage_of([model], on, known_at)[pk]
     context = {
         "model": model,
@@ -47,7 +46,3 @@ def part_had(request, pk):
     context = {"part": part, "found": known_of_part(part, timezone.localdate())}
     template = "support/part_had.html"
     return render(request, f"{template}#had" if request.htmx else template, context)
-
-
-def _end_of(on: date) -> datetime:
-    return timezone.make_aware(datetime.combine(on, time.max))

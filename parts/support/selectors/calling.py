@@ -28,8 +28,9 @@ class Standing:
 
     @property
     def settled(self) -> bool:
-        """A published end is not asked about again."""
-        return self.support.status == ENDED and self.support.channel == NOTICE
+        """A published end is not asked about again, and what somebody answered today not today."""
+        ended = self.support.status == ENDED and self.support.channel == NOTICE
+        return ended or (self.support.known and self.support.age_days == 0)
 
 
 @dataclass(frozen=True)

@@ -134,7 +134,8 @@ def test_an_old_machine_is_less_likely_to_find_parts_than_a_new_one():
 
 
 def test_the_call_list_weighs_what_hangs_on_a_model_by_how_unsure_it_is():
-    known, stale, unasked = AnswerFactory().model, MachineModelFactory(), MachineModelFactory()
+    known, stale, unasked = (MachineModelFactory() for _model in range(3))
+    AnswerFactory(model=known, given_on=ago(1))
     AnswerFactory(model=stale, given_on=ago(1500))
     models = [known, stale, unasked]
     calls = call_list(models, dict.fromkeys([one.pk for one in models], 2.0), TODAY)
@@ -145,6 +146,14 @@ def test_the_call_list_weighs_what_hangs_on_a_model_by_how_unsure_it_is():
 def test_nobody_is_asked_again_about_a_published_end():
     ended = AnswerFactory(status="ended", channel="notice").model
     assert call_list([ended], {ended.pk: 5.0}, TODAY) == []
+
+
+def test_whoever_answered_today_is_not_called_again_today():
+    answered, silent = AnswerFactory().model, AnswerFactory(status="no-answer").model
+    weights = {answered.pk: 9.0, silent.pk: 1.0}
+    today, tomorrow = (call_list([answered, silent], weights, day) for day in (TODAY, ago(-1)))
+    assert [call.model for call in today] == [silent]
+    assert {call.model for call in tomorrow} == {answered, silent}
 
 
 def test_one_machines_coverage_needs_eight_queries_at_most(belt, django_assert_max_num_queries):
