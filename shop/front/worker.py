@@ -12,6 +12,7 @@ from django_tasks import TaskResultStatus
 from django_tasks_db.management.commands.db_worker import Worker
 from django_tasks_db.models import DBTaskResult
 
+from shop.lots.services.recovering import take_up_lists
 from units.plates.services.reading_child import reader_child
 from units.plates.services.recovering import take_up_readings
 
@@ -61,6 +62,7 @@ class BackgroundWorker:
         now = timezone.now()
         DBTaskResult.objects.running().update(status=TaskResultStatus.FAILED, finished_at=now)
         take_up_readings(at=now)
+        take_up_lists(at=now)
 
     def _tidy_once_a_day(self) -> None:
         today = timezone.localdate()

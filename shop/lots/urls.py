@@ -1,14 +1,16 @@
 from django.urls import path
 
-from shop.lots.views import checking, floor, lots, valuing
+from shop.lots.views import checking, floor, lots, taking, valuing
 
 urlpatterns = [
     path("lots/", lots.LotList.as_view(), name="lot-list"),
+    path("lots/record/", taking.lots_record, name="lots-record"),
     path("lots/add/", lots.lot_add, name="lot-add"),
     path("lots/<int:pk>/", lots.show_lot, name="lot"),
     path("lots/<int:pk>/lists/add/", lots.lot_list_add, name="lot-list-add"),
     path("lots/<int:pk>/lists/<uuid:source>/", floor.lot_source, name="lot-source"),
     path("lots/<int:pk>/lists/<uuid:source>/columns/", checking.lot_columns, name="lot-columns"),
+    path("lots/<int:pk>/lists/<uuid:source>/again/", checking.lot_again, name="lot-again"),
     path("lots/<int:pk>/check/", checking.show_checking, name="lot-check"),
     path("lots/<int:pk>/check/progress/", checking.show_progress, name="lot-progress"),
     path("lots/<int:pk>/check/sure/", checking.lot_sure, name="lot-sure"),
@@ -46,4 +48,5 @@ urlpatterns = [
     path("valuations/<int:pk>/", valuing.valuation, name="valuation"),
     path("valuations/<int:pk>/again/", valuing.valuation_again, name="valuation-again"),
     path("valuations/<int:pk>/bid.pdf", valuing.valuation_paper, name="valuation-paper"),
+    path("lots/<int:pk>/take-in/", taking.lot_take_in, name="lot-take-in"),
 ]

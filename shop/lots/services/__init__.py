@@ -22,7 +22,7 @@ from shop.lots.services.lots import (
     seller_of,
     walk_away,
 )
-from shop.lots.services.sources import add_pasted, add_source, choose_columns
+from shop.lots.services.sources import add_pasted, add_source, choose_columns, read_again
 from shop.lots.services.tasks import queue_reading
 from shop.lots.services.walking import Look, inspect_on_site, record_look, value_by_odds
 
@@ -50,6 +50,7 @@ __all__ = [
     "pay_lot",
     "price_after",
     "queue_reading",
+    "read_again",
     "record_look",
     "scan_machine",
     "seller_of",

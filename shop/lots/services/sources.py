@@ -107,6 +107,14 @@ def keep_unread(*, source: LotSource, trouble: str, at: datetime) -> None:
 
 
 @transaction.atomic
+def read_again(*, source: LotSource, by: AbstractBaseUser, at: datetime) -> LotSource:
+    """Have a list read once more that could not be read. Raises LotError."""
+    if source.state == State.READING:
+        raise LotError(_("This list is being read just now."))
+    return choose_columns(source=source, roles={}, by=by, at=at)
+
+
+@transaction.atomic
 def keep_read(*, source: LotSource, reading: Reading, at: datetime) -> None:
     """Lay a list out: its parts, every row and what it ends as, and a line for each offer.
 

@@ -23,6 +23,7 @@ from shop.lots.services import (
     drop_line,
     make_line,
     queue_reading,
+    read_again,
     settle_line,
 )
 from shop.lots.views.showing import show_refusal, the_line, the_lot
@@ -135,6 +136,18 @@ def lot_columns(request, pk, source):
     except LotError as error:
         return _refused(request, pk, error)
     return _then(request, pk, _("The list is read again."))
+
+
+@require_POST
+def lot_again(request, pk, source):
+    """Have a list read once more that could not be read."""
+    found = get_object_or_404(LotSource.objects.defer("content"), pk=source, lot=pk)
+    try:
+        with transaction.atomic():
+            queue_reading(read_again(source=found, by=request.user, at=timezone.now()))
+    except LotError as error:
+        return _refused(request, pk, error)
+    return redirect("lot-check", pk)
 
 
 @require_POST

@@ -13,7 +13,9 @@ from shop.lots.services import (
     choose_columns,
     confirm_sure,
     queue_reading,
+    read_again,
 )
+from shop.lots.services.recovering import take_up_lists
 from shop.lots.services.sources import begin_reading
 from shop.lots.services.tasks import read_now, read_source
 from tests.factories.units import MORNING
@@ -137,3 +139,22 @@ def test_a_list_that_was_read_while_the_price_was_agreed_changes_nothing():
     read_now(begin_reading(pk=source.pk, at=MORNING), at=MORNING)
     source.refresh_from_db()
     assert (source.state, source.rows.count()) == ("unread", 0)
+
+
+def test_a_list_that_a_stopped_worker_left_is_given_up_and_can_be_read_again():
+    models()
+    source = a_list(["HG 7100", 1])
+    LotSource.objects.update(state="reading")
+    assert take_up_lists(at=MORNING) == (1, 0)
+    source.refresh_from_db()
+    assert (source.state, "was stopped" in source.trouble) == ("unread", True)
+    assert read_again(source=source, **act()).state == "waiting"
+    assert take_up_lists(at=MORNING) == (0, 1)
+    assert take_up_lists(at=MORNING) == (0, 0)
+
+
+def test_a_list_that_is_being_read_is_not_begun_twice():
+    source = a_list(["HG 7100", 1])
+    source.state = "reading"
+    with pytest.raises(LotError, match="being read"):
+        read_again(source=source, **act())

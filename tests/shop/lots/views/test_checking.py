@@ -191,7 +191,12 @@ def test_progress_is_told_until_the_list_is_read_and_then_the_page_shows_itself_
 
 def test_a_list_that_cannot_be_read_says_why(desk):
     source = a_list(content=b"\n,,\n", name="empty.csv")
-    assert "holds no filled row" in shown(desk, source).text
+    page = shown(desk, source).text
+    assert "holds no filled row" in page
+    assert "Read it again" in page
+    post(desk, "lot-again", source.lot_id, source.pk)
+    source.refresh_from_db()
+    assert source.state == "waiting"
 
 
 def test_the_screen_needs_no_more_queries_for_more_lines(desk, django_assert_max_num_queries):
