@@ -74,6 +74,7 @@ def customer_job(story: Story, life: Life) -> Iterator[datetime]:
         came_along=life.came_along(),
         arrival_note="Scuffed at the rear, otherwise whole." if life.number % 2 else "",
         spend_limit=Decimal(150) if life.number % 4 == 0 else None,
+        promised_on=at.date() + timedelta(14) if life.number % 3 == 0 else None,
     )
     job = log_in(
         person=Person(known=life.customer),
@@ -200,6 +201,7 @@ def _hand_over(story, life, job):
             taken_by=life.customer.name,
             returned=[thing.thing for thing in job.came_along.all()],
             notice_signed=True,
+            recalls_told=True,
             fee=Decimal(45) if job.outcome == "declined" else Decimal(0),
             money=Money(method=method, key=key("paid", job.number)) if pays else None,
         ),

@@ -9,6 +9,8 @@ from shop.front.demo.story import FIRST, Story, rows, table
 from shop.people.models import Customer
 from shop.people.services import save_customer, save_profile
 from shop.till.services import add_labour_rate, add_mark_up, add_tax_rate
+from shop.work.services.left_standing import set_storage_rule
+from shop.work.services.promising import set_bench_hours
 from units.catalogue.models import Component, Kind, KindComponent, MachineModel
 from units.catalogue.services import ModelFacts, find_or_add_maker, find_or_add_model, save_model
 
@@ -37,6 +39,8 @@ def open_shop(story: Story) -> None:
         add_mark_up(
             cost_from=Decimal(step["cost_from"]), factor=Decimal(step["factor"]), from_on=start
         )
+    set_bench_hours(technician=story.bench, minutes_a_week=30 * 60, from_on=start)
+    set_storage_rule(days_free=30, per_day=Decimal(2), from_on=start)
 
 
 def add_customers(story: Story) -> list[Customer]:

@@ -44,7 +44,7 @@ class Advice:
             return (
                 _("%(cost)s before tax; nothing is known of what the machine would fetch.") % words
             )
-        words["percent"] = number(round(self.weighed.share * 100))
+        words["percent"] = number(Decimal(round(self.weighed.share * 100)))
         return _("%(cost)s before tax, %(percent)s %% of what the machine would fetch.") % words
 
 
