@@ -62,7 +62,8 @@ class Curve:
 class Bid:
     """A lot's bid. ``price`` is the one at which the profit is shown: what is asked, else the most
     to pay; ``met`` the share of the draws that meet the margin there, ``wanted`` the profit that
-    the margin is at its mean outlay. ``by_odds`` of the most to pay rests on machines not run."""
+    the margin is at its mean outlay. ``by_odds`` of the most to pay rests on machines not run.
+    ``net`` is what is left of a gift at each hundredth, ``worths`` by key of machines and goods."""
 
     limit: Limit
     break_even: Estimate
@@ -80,6 +81,8 @@ class Bid:
     refusals: tuple[Refusal, ...]
     drivers: tuple[Driver, ...]
     advice: tuple[Advice, ...]
+    net: tuple[float, ...]
+    worths: dict[str, float]
 
 
 def bid_of(lot: Lot, conditions: Conditions) -> Bid:
@@ -111,6 +114,8 @@ def bid_of(lot: Lot, conditions: Conditions) -> Bid:
         refusals=tuple(refusals(valued, terms)),
         drivers=tuple(drivers(valued, terms)),
         advice=tuple(advice),
+        net=tuple(np.percentile(valued.net, range(101)).tolist()),
+        worths=_worths(valued),
     )
 
 
@@ -152,3 +157,10 @@ def _fated(valued: Valuation) -> list[Fated]:
         mean = sum(worth[key] for key in keys) / len(keys)
         rows.append(Fated(model, len(keys), float(mean), tuple(map(float, shares))))
     return sorted(rows, key=lambda one: -one.worth * one.count)
+
+
+def _worths(valued: Valuation) -> dict[str, float]:
+    """What each machine is worth on average, and what goods are expected to bring."""
+    factor = valued.lot.assumptions.price_factor
+    goods = {one.key: factor * one.price.mean * one.quantity for one in valued.lot.goods}
+    return {key: float(worth) for key, worth in valued.settled.worth.items()} | goods

@@ -1,5 +1,6 @@
 from shop.lots.models.lines import Goods, LotLine, LotMachine, MakerAlias, Measure
 from shop.lots.models.lots import Lot, LotMatter, LotStep
+from shop.lots.models.shares import LotShare
 from shop.lots.models.sources import LotSource, SourceRow
 from shop.lots.models.valuations import Valuation
 
@@ -9,6 +10,7 @@ __all__ = [
     "LotLine",
     "LotMachine",
     "LotMatter",
+    "LotShare",
     "LotSource",
     "LotStep",
     "MakerAlias",

@@ -2,6 +2,7 @@
 
 import uuid
 
+from django.contrib import messages
 from django.http import FileResponse, Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -77,7 +78,7 @@ def valuation_again(request, pk):
     try:
         again = want_again(valuation=first, key=key, by=request.user, at=now)
     except ValuationError as error:
-        tell(request, str(error), written_at=now, at=now)
+        messages.error(request, str(error))
         return redirect(first)
     tell(request, _("It is being reckoned again."), written_at=again.wanted_at, at=now)
     return redirect(again)

@@ -1,0 +1,161 @@
+"""The price of a loaded lot as it is split over its things, and how past lots came out."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from shop.floor.models import MachineCost, Stay
+from shop.lots.domain.judging import Share, rank_histogram, share_by_cluster, within
+from shop.lots.domain.realised import Fared, rank_in, realised_net
+from shop.lots.domain.splitting import split_lump
+from shop.lots.models import Lot, LotLine, LotMachine, LotShare, LotStep, Valuation
+from shop.lots.selectors.bids import newest_valuation
+
+GONE = (LotMachine.Fate.MISSING, LotMachine.Fate.LEFT)
+DAYS_IN_MONTH = 30.4375
+MIDDLE = 0.8
+
+
+@dataclass(frozen=True)
+class Thing:
+    """A machine or a line of goods of a loaded lot: its value, and its share of price and haul."""
+
+    name: str
+    value: Decimal
+    share: Decimal
+    machine: LotMachine | None = None
+    goods: LotLine | None = None
+
+
+def split_of(lot: Lot, price: Decimal, haul: Decimal) -> list[Thing]:
+    """What each thing that was loaded costs us: price and haul by relative value, to the cent.
+
+    Empty where the lot was never valued. Three queries.
+    """
+    valuation = newest_valuation(lot)
+    if valuation is None:
+        return []
+    things = [*_machines(lot, valuation.figures["worths"]), *_goods(lot, valuation)]
+    values = {place: one.value for place, one in enumerate(things)}
+    shares = split_lump(price, haul, values) if things else {}
+    return [
+        Thing(one.name, one.value, shares[place], one.machine, one.goods)
+        for place, one in enumerate(things)
+    ]
+
+
+def _machines(lot: Lot, worths: dict[str, float]) -> list[Thing]:
+    rows = LotMachine.objects.filter(line__lot=lot).exclude(fate__in=GONE)
+    rows = rows.select_related(
+        "line__model__maker", "line__model__merged_into__maker", "line__kind", "unit"
+    )
+    return [
+        Thing(str(one), _value(worths, one), Decimal(0), machine=one)
+        for one in rows.order_by("line__position", "place")
+    ]
+
+
+def _value(worths: dict[str, float], machine: LotMachine) -> Decimal:
+    """What it was valued at by itself, or with the others of its line; never below nothing."""
+    line = machine.line.position
+    keys = (f"{line}/{machine.place}-1", f"{line}-{machine.place}", f"{line}-1")
+    worth = next((worths[key] for key in keys if key in worths), 0.0)
+    return max(Decimal(0), Decimal(str(worth)))
+
+
+def _goods(lot: Lot, valuation: Valuation) -> list[Thing]:
+    rows = lot.lines.filter(sort=LotLine.Sort.GOODS, state=LotLine.State.CONFIRMED)
+    worths = valuation.figures["worths"]
+    return [
+        Thing(line.named, Decimal(str(worths.get(f"{line.position}", 0.0))), Decimal(0), goods=line)
+        for line in rows.order_by("position")
+    ]
+
+
+@dataclass(frozen=True)
+class PastLot:
+    """A lot all of whose machines have left: predicted and realised, but for the price paid."""
+
+    lot: Lot
+    low: float
+    middle: float
+    high: float
+    realised: float
+    rank: float
+
+    @property
+    def held(self) -> bool:
+        return within(self.rank, MIDDLE)
+
+
+@dataclass(frozen=True)
+class Record:
+    """How past lots came out; ``open`` are those of which a machine is still here."""
+
+    lots: list[PastLot]
+    open: int
+
+    @property
+    def tenths(self) -> list[int]:
+        return rank_histogram([one.rank for one in self.lots])
+
+    @property
+    def held(self) -> Share | None:
+        return share_by_cluster([[one.held] for one in self.lots]) if len(self.lots) > 1 else None
+
+
+def past_lots() -> Record:
+    """Every lot taken in, judged once its last machine has left. Five queries."""
+    lots = list(Lot.objects.filter(state=Lot.State.TAKEN).order_by("-offered_on", "-pk"))
+    loaded = LotStep.objects.filter(lot__in=lots, state=Lot.State.LOADED)
+    prices = dict(loaded.order_by("pk").values_list("lot", "amount"))
+    shares = LotShare.objects.filter(lot__in=lots).select_related("stay")
+    by_lot: dict[int, list[LotShare]] = {}
+    for one in shares:
+        by_lot.setdefault(one.lot_id, []).append(one)
+    spent = _spent([one.stay for one in shares if one.stay])
+    valued = _valuations(lots)
+    done = [one for one in lots if one.pk in valued and _is_over(by_lot.get(one.pk, ()))]
+    past = [_past(one, by_lot[one.pk], prices.get(one.pk), spent, valued[one.pk]) for one in done]
+    return Record(past, len(lots) - len(past))
+
+
+def _valuations(lots: Iterable[Lot]) -> dict[int, Valuation]:
+    """The newest valuation of each lot that was reckoned from its list."""
+    rows = Valuation.objects.filter(lot__in=lots, state=Valuation.State.DONE, again_of=None)
+    rows = rows.order_by("wanted_at", "pk")
+    return {one.lot_id: one for one in rows}
+
+
+def _is_over(shares: Iterable[LotShare]) -> bool:
+    stays = [one.stay for one in shares if one.stay]
+    return bool(stays) and all(stay.left_on for stay in stays)
+
+
+def _spent(stays: Iterable[Stay]) -> dict[int, tuple[float, float]]:
+    """By stay: what parts and labour cost, and what it carried to its pieces. One query."""
+    found: dict[int, tuple[float, float]] = {}
+    rows = MachineCost.objects.filter(stay__in=list(stays)).order_by()
+    for stay, sort, amount in rows.values_list("stay", "sort", "amount"):
+        put, pieces = found.get(stay, (0.0, 0.0))
+        if sort == MachineCost.Sort.STRIPPED:
+            pieces -= float(amount)
+        elif sort != MachineCost.Sort.PURCHASE:
+            put += float(amount)
+        found[stay] = (put, pieces)
+    return found
+
+
+def _past(lot: Lot, shares: list[LotShare], price, spent, valuation: Valuation) -> PastLot:
+    figures, assumptions = valuation.figures, valuation.inputs["assumptions"]
+    machines = [_fared(one.stay, *spent.get(one.stay_id, (0.0, 0.0))) for one in shares if one.stay]
+    goods = sum(float(one.value) for one in shares if one.goods_id)
+    haul = float(sum(one.share for one in shares) - (price or 0))
+    net = realised_net(machines, goods, haul, assumptions["storage"], assumptions["money"])
+    kept = figures["net"]
+    return PastLot(lot, kept[10], kept[50], kept[90], net, rank_in(kept, net))
+
+
+def _fared(stay: Stay, spent: float, pieces: float) -> Fared:
+    months = (stay.left_on - stay.came_on).days / DAYS_IN_MONTH
+    return Fared(float(stay.fetched or 0) + pieces, spent, months)

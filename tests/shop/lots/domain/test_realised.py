@@ -1,0 +1,15 @@
+import pytest
+
+from shop.lots.domain.realised import Fared, rank_in, realised_net
+
+
+def test_what_is_left_of_a_lot_by_hand():
+    """Sold for 900 after 2 months with 150 spent: 900 - 150 - 2 (12 + 0.01 x 900) = 708; a donor
+    that carried 60 to its pieces after 1 month: 60 - 12 - 0.6 = 47.4; goods 300, haul 250."""
+    machines = [Fared(900.0, 150.0, 2.0), Fared(60.0, 0.0, 1.0)]
+    assert realised_net(machines, 300.0, 250.0, 12.0, 0.01) == pytest.approx(708 + 47.4 + 50)
+
+
+@pytest.mark.parametrize(("value", "rank"), [(-5.0, 0.0), (0.0, 0.0), (37.5, 0.375), (200.0, 1.0)])
+def test_a_rank_is_read_off_the_hundredths(value, rank):
+    assert rank_in([float(at) for at in range(101)], value) == rank
