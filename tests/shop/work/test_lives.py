@@ -267,4 +267,4 @@ def test_no_life_of_a_job_gets_past_its_proof():
     )
     proven = sum(count for (_state, outcome), count in reached.items() if outcome == "repaired")
     assert proven >= 2, f"no life came far enough: {reached}"
-    assert {state for state, _outcome in reached} >= {"handed-back", "in-work"}
+    assert "handed-back" in {state for state, _outcome in reached}
