@@ -20,14 +20,18 @@ from shop.front.demo.own import own_life
 from shop.front.demo.recalls import recalled
 from shop.front.demo.story import FIRST, Story, begin, in_order_of_time, rows, table
 from shop.front.demo.supplying import supplying
+from shop.lots.domain.assumptions import stated_terms
+from shop.lots.models import Lot
 from shop.lots.services import Offered, add_source, confirm_sure, open_lot
 from shop.lots.services.sources import begin_reading
 from shop.lots.services.tasks import read_now
+from shop.lots.services.valuing import Wish, reckon_valuation, want_valuation
 from shop.people.services import save_customer
 from units.catalogue.models import KindComponent
 from units.catalogue.services import find_or_add_unit
 
 SITE_MACHINES = (12, 9, 6, 6)  # at the hotel, the flats, the school and the fire station
+DEMO_DRAWS = 4_000  # of the club's valuation: enough to show
 SELLERS_FROM, BUYERS_FROM = 37, 44  # rows of customers.csv who sell to us and buy from us
 
 
@@ -130,3 +134,13 @@ def _club(story: Story) -> Iterator[datetime]:
     source = add_source(lot=lot, upload=upload, by=story.owner, at=at)
     read_now(begin_reading(pk=source.pk, at=at), at=at)
     confirm_sure(lot=lot, by=story.owner, at=at)
+    _value(story, lot, at)
+
+
+def _value(story: Story, lot: Lot, at: datetime) -> None:
+    """The owner has the lot valued before he answers."""
+    wish = Wish(asked=lot.asked, terms=stated_terms(), draws=DEMO_DRAWS)
+    valuation = want_valuation(
+        lot=lot, wish=wish, key=key("valuation", 1), by=story.owner, at=at, on=at.date()
+    )
+    reckon_valuation(pk=valuation.pk, at=at)

@@ -22,6 +22,9 @@ SPOKEN = {
     "look",
     "source",
     "terms",
+    "origin",
+    "unit",
+    "call",
 }
 SPOKEN_TABLES = {"components", "cautions", "tools", "consequences"}
 

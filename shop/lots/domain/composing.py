@@ -181,7 +181,7 @@ def _usual(place, asked: Sequence[Sequence[Route]], facts, guess: float) -> Iter
     for way in table()["ways"]:
         if place.slug in way["places"] and way["route"] not in told:
             key = f"{way['route']}/usual/{facts.key}/{place.slug}"
-            yield Route(key, way["chance"], way["times"] * guess, way["call"])
+            yield Route(key, way["chance"], way["times"] * guess, way.get("call", ""))
 
 
 def market_of(worth: Worth, spread: float, months: Iterable[float] = ()) -> Market:

@@ -93,6 +93,8 @@ examples = {
     "machine-sell-by": [ready.pk, "as-is"], "machine-dispose": [ready.pk, "scrapped"],
     "disclosure-add": [ready.pk, "as-is"], "disclosure": [ready.disclosures.first().pk],
     "lot": [lot.pk], "lot-check": [lot.pk], "lot-walk": [lot.pk], "lot-load": [lot.pk],
+    "lot-worth": [lot.pk], "lot-take-in": [lot.pk], "valuation": [lot.valuations.first().pk],
+    "valuation-paper": [lot.valuations.first().pk],
     "lot-list-add": [lot.pk], "lot-line-add": [lot.pk], "lot-line": [lot.pk, lot.lines.last().pk],
     "model-edit": [open_job.unit.model_id], "answer-add": [open_job.unit.model_id],
     "plate-add": [open_job.unit_id], "photo-add": [open_job.unit_id],

@@ -7,7 +7,7 @@ from django.db import IntegrityError, transaction
 from shop.lots.domain.recording import lot_of_plain, versions
 from shop.lots.models import Valuation
 from shop.lots.selectors.bids import bid_page
-from shop.lots.services.valuing import ValuationError, reckon_valuation, want_again
+from shop.lots.services.valuing import ValuationError, reckon_valuation, reckoning, want_again
 from shop.lots.services.valuing.tasks import reckon
 from tests.factories.units import MORNING, PersonFactory
 from tests.shop.lots.valuing.building import goods, lot, treadmill, valued, walked, wanted
@@ -83,11 +83,11 @@ def test_reckoned_again_it_uses_what_was_kept_not_what_is_on_the_list_now(club):
     assert valued(club).figures != first.figures
 
 
-def test_where_figures_differ_the_versions_that_changed_are_named(club):
-    first = valued(club)
-    Valuation.objects.filter(pk=first.pk).update(
-        versions={**versions(), "numpy": "1.0"}, figures={**first.figures, "most_to_pay": 1.0}
-    )
+def test_where_figures_differ_the_versions_that_changed_are_named(club, monkeypatch):
+    with monkeypatch.context() as earlier:
+        earlier.setattr(reckoning, "versions", lambda: {**versions(), "numpy": "1.0"})
+        earlier.setattr(reckoning, "figures_of", lambda bid: {"calls_first": []})
+        first = valued(club)
     page = bid_page(again(first).pk)[1]
     assert not page.same
     assert page.changed == ["numpy"]
@@ -144,6 +144,12 @@ def test_one_key_gives_one_valuation(club):
 
 
 def test_the_database_keeps_no_finished_valuation_without_figures(club):
+    row = wanted(club)
+    with pytest.raises(IntegrityError, match="valuation_done_has_figures"), transaction.atomic():
+        Valuation.objects.filter(pk=row.pk).update(state="done", ended_at=MORNING)
+
+
+def test_the_database_lets_nobody_change_a_valuation_that_has_ended(club):
     row = valued(club)
-    with pytest.raises(IntegrityError), transaction.atomic():
-        Valuation.objects.filter(pk=row.pk).update(figures=None)
+    with pytest.raises(IntegrityError, match="kept as it is"), transaction.atomic():
+        Valuation.objects.filter(pk=row.pk).update(seed=2)
