@@ -2,7 +2,7 @@ import django_filters
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from shop.work.models import WorkOrder
+from shop.work.models import FlatRate, WorkOrder
 from units.catalogue.domain.keys import match_key
 
 
@@ -42,3 +42,18 @@ class WorkOrderFilter(django_filters.FilterSet):
         if value == "open":
             return queryset.filter(pk__in=still_open)
         return queryset.exclude(pk__in=still_open)
+
+
+class FlatRateFilter(django_filters.FilterSet):
+    component = django_filters.CharFilter(
+        label=_("Component"), field_name="component__name", lookup_expr="icontains"
+    )
+
+    class Meta:
+        model = FlatRate
+        fields = ["component", "act", "kind"]
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.filters["act"].extra["empty_label"] = _("every work")
+        self.filters["kind"].extra["empty_label"] = _("every kind")

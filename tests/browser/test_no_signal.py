@@ -329,3 +329,39 @@ def test_from_the_job_to_a_proposed_estimate_takes_at_most_two_taps_a_step(phone
     phone.reads("Offer this estimate")
     assert steps >= 10
     assert taps == steps + 4 <= 2 * steps
+
+
+def test_an_answer_at_which_the_shop_fails_holds_up_no_other_and_is_not_lost(phone, server):
+    open_inspection(phone)
+    mark = b'name="step"\r\n\r\n1\r\n'
+
+    def fail(route):
+        broken = mark in (route.request.post_data_buffer or b"")
+        route.fulfill(status=500, body="") if broken else route.fallback()
+
+    phone.page.route("**/inspections/outbox/", fail)
+    first, others = phone.first(), phone.first() | phone.first()
+    phone.reads("The shop's computer has a fault and did not take them")
+    for _try in range(50):
+        if phone.waiting == 1:
+            break
+        phone.page.wait_for_timeout(100)
+    assert phone.waiting == 1
+    assert held(server)["answers"] == others
+    phone.page.unroute("**/inspections/outbox/")
+    wait_until_sent(phone)
+    assert held(server)["answers"] == first | others
+
+
+def test_a_photo_that_the_shop_would_not_take_is_refused_before_it_is_kept(phone, server, picture):
+    open_inspection(phone)
+    phone.screen.locator("summary").first.click()
+    phone.screen.locator("[name=photo]").set_input_files(picture)
+    phone.screen.locator("[name=photo]").evaluate("field => field.dataset.most = 10")
+    phone.screen.locator("[name=condition]").first.click()
+    phone.reads("This photo cannot be taken along")
+    assert (phone.waiting, held(server)["answers"]) == (0, {})
+    phone.screen.locator("[name=photo]").set_input_files([])
+    entered = phone.first()
+    wait_until_sent(phone)
+    assert held(server)["answers"] == entered

@@ -191,7 +191,8 @@ class Approval(models.Model):
 class FlatRate(models.Model):
     """Minutes that a kind of work on a component usually takes; the shop edits them.
 
-    One without a ``kind`` counts for every kind of machine that has none of its own.
+    One without a ``kind`` counts for every kind of machine that has none of its own. Nobody
+    changed one that stands as it was loaded.
     """
 
     class Act(models.TextChoices):
@@ -212,6 +213,14 @@ class FlatRate(models.Model):
         blank=True,
     )
     minutes = models.PositiveSmallIntegerField(_("minutes"))
+    changed_at = models.DateTimeField(_("changed at"), null=True)
+    changed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("changed by"),
+        related_name="+",
+        null=True,
+    )
 
     class Meta:
         ordering = ["component", "act", "kind"]

@@ -12,9 +12,9 @@ from shop.work.domain import billing
 from shop.work.models import Clock, Estimate, JobInspection, PartUse, TimeEntry, WorkOrder
 from shop.work.selectors.inspections import job_inspections
 from shop.work.selectors.taking import agreed_of, chosen_of, used_of
-from units.inspections.domain.understanding import CLEAR, Verdict, verdicts
+from units.inspections.domain.understanding import CLEAR, Verdict
 from units.inspections.models import Finding
-from units.inspections.selectors import standing_findings, understanding_rules
+from units.inspections.selectors import standing_findings, verdicts_of
 from units.show.words import minutes as written
 
 NOT_POSSIBLE = "not-possible"
@@ -103,9 +103,8 @@ class Bench:
 
     @cached_property
     def verdicts(self) -> list[Verdict]:
-        found = [(finding.component_id, finding.condition) for finding in self.findings]
-        kind = self.job.unit.model.kind_id if found else ""
-        return verdicts(found, understanding_rules(), kind) if found else []
+        found = [finding.result for finding in self.findings]
+        return verdicts_of(found, self.job.unit.model.kind_id) if found else []
 
     @property
     def components_cleared(self) -> set[str]:

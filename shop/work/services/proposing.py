@@ -52,7 +52,7 @@ def flat_rates(components: Iterable[str], kind: str) -> dict[tuple[str, str], in
 
 def _unexplained(finding) -> str:
     return _("Found %(condition)s; what it means has to be found out.") % {
-        "condition": _(finding.result.step.label_of(finding.condition))
+        "condition": _(finding.label)
     }
 
 

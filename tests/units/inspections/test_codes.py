@@ -15,7 +15,12 @@ from tests.factories.units import (
 )
 from units.binder.services import record_error_code, take_out
 from units.inspections.models import ComponentOutcome, Protocol, StepResult
-from units.inspections.selectors import inspection_sheet, protocol_tables, standing_findings
+from units.inspections.selectors import (
+    inspection_sheet,
+    protocol_tables,
+    standing_findings,
+    verdicts_of,
+)
 from units.inspections.services import (
     InspectionError,
     clear_findings,
@@ -233,3 +238,9 @@ def test_hours_go_with_every_outcome_and_are_shown_alone(technician, bench, refe
     row = page.split("Hours on the counter")[-1].split("</tr>")[0]
     assert "1,234 h" in row
     assert "sound" not in row
+
+
+def test_a_code_that_stands_means_the_same_for_an_estimate(inspection, technician, code):
+    (finding,) = finished(inspection, technician, code)
+    (verdict,) = verdicts_of([finding.result], inspection.unit.model.kind_id)
+    assert (verdict.component, verdict.act) == ("speed-sensor", "suspect")

@@ -13,6 +13,7 @@ from units.inspections.selectors.sheets import (
     standing_findings,
     tools,
     understanding_rules,
+    verdicts_of,
 )
 from units.inspections.selectors.walking import StepPage, Walk, common_notes, first_positions, walk
 
@@ -37,5 +38,6 @@ __all__ = [
     "tool_page",
     "tools",
     "understanding_rules",
+    "verdicts_of",
     "walk",
 ]

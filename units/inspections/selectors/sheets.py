@@ -190,15 +190,15 @@ def inspection_sheet(inspection: Inspection) -> InspectionSheet:
         for step in inspection.protocol.steps.select_related("component")
         if asked is None or step.key in asked or step.pk in results
     ]
-    rules, found = _read([line.result for line in lines if line.result])
     kind = inspection.protocol.kind_id
     population = population_of(inspection.protocol.occasion, inspection.population)
-    meanings = meanings_of(verdicts(found, rules, kind, population))
-    return InspectionSheet(inspection, lines, meanings)
+    said = verdicts_of([line.result for line in lines if line.result], kind, population)
+    return InspectionSheet(inspection, lines, meanings_of(said))
 
 
-def _read(results: list[StepResult]) -> tuple[list[Rule], list[Pair]]:
-    """The rules with those of the codes that were shown, and what was found."""
+def verdicts_of(results: Iterable[StepResult], kind: str, population: str = "") -> list[Verdict]:
+    """What results mean by the rules, and by the error codes that were shown; needs the step of
+    each, and its code with the components that this makes suspect."""
     rules, found = list(understanding_rules()), []
     for result in results:
         at, word = result.step.component_of(result.condition), result.condition
@@ -206,7 +206,7 @@ def _read(results: list[StepResult]) -> tuple[list[Rule], list[Pair]]:
             word = f"code-{result.error_code_id}"
             rules.append(_rule_of(word, at, result.error_code))
         found.append((at, word))
-    return rules, found
+    return verdicts(found, rules, kind, population)
 
 
 def _rule_of(key: str, at: str, code: ErrorCode) -> Rule:
