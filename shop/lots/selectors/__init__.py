@@ -6,6 +6,7 @@ from shop.lots.selectors.lots import (
     lot_rows,
     machines_of,
     open_lines,
+    plate_of,
     sources,
     standings,
 )
@@ -22,6 +23,7 @@ __all__ = [
     "lot_rows",
     "machines_of",
     "open_lines",
+    "plate_of",
     "read_upload",
     "sources",
     "standings",

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from django.db.models import Count, Prefetch, Q, QuerySet
 
 from shop.lots.models import Lot, LotLine, LotMachine, LotMatter, LotSource
+from units.plates.domain.proposal import FieldName
 
 SORTS = LotLine.Sort
 
@@ -45,6 +46,15 @@ def machines_of(lot: Lot) -> QuerySet[LotMachine]:
     return machines.select_related(
         "line__model__maker", "line__model__merged_into__maker", "line__kind", "unit", "reading"
     ).order_by("line__position", "place")
+
+
+def plate_of(machine: LotMachine) -> dict[str, str]:
+    """What the photo of a machine's plate is read as: ``number`` and ``serial``; empty before."""
+    proposal = machine.reading.read if machine.reading else None
+    if proposal is None:
+        return {}
+    said = {"number": FieldName.MODEL, "serial": FieldName.SERIAL}
+    return {name: proposal.text_of(of) for name, of in said.items()}
 
 
 def open_lines(lot: Lot) -> int:

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from shop.lots.forms import LookForm, ScanForm
 from shop.lots.models import LotSource
-from shop.lots.selectors import machines_of
+from shop.lots.selectors import machines_of, plate_of
 from shop.lots.services import (
     LotError,
     inspect_on_site,
@@ -35,10 +35,10 @@ def lot_walk(request, pk):
 def lot_machine(request, pk, machine):
     lot = the_lot(pk)
     found = the_machine(lot, machine)
-    names = "ran", "why_not", "serial", "hours"
-    initial = {name: getattr(found, name) for name in names} if found.looked_at else {
-        "serial": found.serial, "hours": found.hours
-    }  # fmt: skip
+    names = ("ran", "why_not", "hours") if found.looked_at else ("hours",)
+    plate = plate_of(found)
+    initial = {name: getattr(found, name) for name in names}
+    initial["serial"] = found.serial or plate.get("serial", "")
     form = LookForm(request.POST or None, request.FILES or None, initial=initial)
     if form.is_valid():
         try:
@@ -48,7 +48,7 @@ def lot_machine(request, pk, machine):
         else:
             messages.success(request, _("%(machine)s is looked at.") % {"machine": found})
             return redirect("lot-walk", pk)
-    context = {"lot": lot, "machine": found, "form": form}
+    context = {"lot": lot, "machine": found, "form": form, "plate": plate}
     return render(request, "lots/machine.html", context, status=422 if form.errors else 200)
 
 

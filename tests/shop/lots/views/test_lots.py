@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from shop.lots.models import Lot, LotMachine, LotSource, LotStep
 from shop.lots.services import Facts
+from tests.factories.plates import a_reading, said
 from tests.factories.shop import ShopProfileFactory
 from tests.factories.units import TODAY, KindFactory, MachineModelFactory, PersonFactory
 from tests.shop.lots.lots import MATTERS, a_list, a_listed_lot, a_lot, an_agreed_lot, later
@@ -33,13 +34,15 @@ def test_the_list_counts_the_machines_of_a_lot(desk):
     assert row.machines == 46
 
 
-@pytest.mark.parametrize("said", [{"text": "closing"}, {"text": "millrace"}, {"state": "listing"}])
-def test_the_list_is_narrowed_by_title_seller_and_state(desk, said):
+@pytest.mark.parametrize(
+    "narrowed", [{"text": "closing"}, {"text": "millrace"}, {"state": "listing"}]
+)
+def test_the_list_is_narrowed_by_title_seller_and_state(desk, narrowed):
     a_lot()
     an_agreed_lot(title="One treadmill", seller=a_lot(title="x").seller)
-    rows = desk.get(reverse("lot-list"), said).context["lots"]
+    rows = desk.get(reverse("lot-list"), narrowed).context["lots"]
     assert "Closing sale" in [row.title for row in rows]
-    assert len(rows) < 3 or said == {"text": "millrace"}
+    assert len(rows) < 3 or narrowed == {"text": "millrace"}
 
 
 def test_the_list_shows_what_must_be_removed_by_a_day(desk):
@@ -156,6 +159,16 @@ def test_a_phone_on_the_floor_looks_at_each_machine(desk):
     assert "counts as donor or scrap" in desk.get(reverse("lot-machine", args=address)).text
     post(desk, "lot-machine-odds", *address, yes="yes")
     assert "as you chose" in desk.get(reverse("lot-machine", args=address)).text
+
+
+def test_what_the_photo_of_a_plate_reads_is_proposed_and_compared(desk):
+    lot = a_listed_lot(Facts("treadmill", kind=KindFactory()))
+    machine = LotMachine.objects.get()
+    machine.reading = a_reading(said("model", "HG 7100"), said("serial", "ML100200"))
+    machine.save()
+    page = desk.get(reverse("lot-machine", args=[lot.pk, machine.pk]))
+    assert page.context["form"].initial["serial"] == "ML100200"
+    assert "The photo reads: model HG 7100" in page.text
 
 
 def test_an_inspection_that_cannot_be_says_why(desk):
