@@ -93,6 +93,7 @@ def _as_json(found: ModelCoverage) -> dict:
         "age_days": known.age_days,
         "fresh": known.fresh,
         "holds_probability": round(found.holds, 4),
+        "warranty": known.warranty,
         "answer": known.answer_id,
         "sentence": sentence(found.coverage),
         "components": [_component(one) for one in found.coverage.components],

@@ -27,7 +27,7 @@ def told(*args, **options):
 
 def test_the_json_has_its_keys_and_the_evidence(model):
     day = timezone.localdate() - timedelta(days=20)
-    answer = AnswerFactory(model=model, given_on=day)
+    answer = AnswerFactory(model=model, given_on=day, warranty="no")
     found = json.loads(told("T-310", as_json=True))
     assert found["model"] == str(model)
     assert (found["status"], found["source"], found["age_days"], found["fresh"]) == (
@@ -38,6 +38,7 @@ def test_the_json_has_its_keys_and_the_evidence(model):
     )
     assert (found["answered_on"], found["answer"]) == (day.isoformat(), answer.pk)
     assert 0.5 < found["holds_probability"] < 1
+    assert found["warranty"] == "no"
     [component] = found["components"]
     assert (component["component"], component["status"], component["route"]) == (
         "running-belt",
