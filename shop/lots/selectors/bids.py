@@ -128,11 +128,30 @@ def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
         drivers_picture(figures),
         first=[one for one in calls if one["tells"]],
         silent=sum(not one["tells"] for one in calls),
-        refuse=[one for one in figures["refusals"] if one["change"] > 0][:REFUSALS_SHOWN],
+        refuse=_refused(valuation),
         figures=sheet_of(valuation.typed),
         models=priced_models(valuation),
         changed=[str(VERSIONS[name]) for name in changed],
     )
+
+
+def _refused(valuation: Valuation) -> list[dict]:
+    """What had better be left, with the model's name, the line of the list, and how many are like
+    it."""
+    names = {
+        one["key"]: valuation.inputs["models"][one["model"]]["key"]
+        for one in valuation.inputs["machines"]
+    }
+    told = [one for one in valuation.figures["refusals"] if one["change"] > 0]
+    return [
+        {
+            **one,
+            "name": names.get(one["key"], ""),
+            "line": one["key"].rsplit("-", 1)[0],
+            "count": len(one["like"]),
+        }
+        for one in told[:REFUSALS_SHOWN]
+    ]
 
 
 def sheet_of(typed: Mapping[str, float]) -> list[Figure]:

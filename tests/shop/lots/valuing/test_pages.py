@@ -106,6 +106,15 @@ def test_a_lot_not_worth_hauling_says_so(owner):
     assert "Not even as a gift" in page
 
 
+def test_what_had_better_be_left_is_named_by_model_and_line(owner):
+    made = lot({"model": treadmill(), "count": 2}, {"model": treadmill("T-1"), "note": "dead"})
+    row = valued(made)
+    page = owner.get(row.get_absolute_url())
+    (left,) = [one for one in page.context["page"].refuse if one["line"] == "2"]
+    assert (left["name"], left["count"]) == ("Corvane T-1", 1)
+    assert "Corvane T-1, line 2: $" in page.text
+
+
 def test_the_paper_is_one_page(owner, club):
     row = valued(club)
     answer = owner.get(reverse("valuation-paper", args=[row.pk]))
