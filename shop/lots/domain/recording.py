@@ -138,7 +138,10 @@ def figures_of(bid: Bid) -> dict:
         "not_even_as_a_gift": bid.limit.not_even_as_a_gift,
         "break_even": _money(bid.break_even.value),
         "break_even_error": _money(bid.break_even.error),
-        "opening": _money(bid.opening.offer) if bid.opening else 0.0,
+        # Rounded up it could be a cent above the most to pay, which is rounded down.
+        "opening": min(_money(bid.opening.offer), float(bid.limit.in_money))
+        if bid.opening
+        else 0.0,
         "opening_taken": round(bid.opening.taken, 4) if bid.opening else 0.0,
         "opening_profit": _money(bid.opening.profit) if bid.opening else 0.0,
         "price": _money(bid.price),

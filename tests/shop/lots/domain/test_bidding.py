@@ -103,6 +103,12 @@ def test_figures_are_plain_and_to_the_cent():
     assert {"model", "worth", "minutes"} <= figures["calls_first"][0].keys()
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_no_opening_is_a_cent_above_the_most_to_pay(seed):
+    figures = figures_of(bid_of(offered(), replace(FEW, seed=seed, asked=5000.0)))
+    assert 0 < figures["opening"] <= figures["most_to_pay"]
+
+
 def test_the_versions_that_differ_are_named():
     assert other_versions(versions()) == {}
     assert other_versions({**versions(), "numpy": "1.0"}) == {"numpy": ("1.0", versions()["numpy"])}
