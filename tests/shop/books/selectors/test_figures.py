@@ -138,7 +138,20 @@ def test_the_figures_take_three_queries(october, django_assert_num_queries):
 documents = st.lists(
     st.tuples(
         st.sampled_from(
-            "bill pay receive use own purchase held applied kept back donated scrapped".split()
+            [
+                "bill",
+                "pay",
+                "receive",
+                "use",
+                "own",
+                "purchase",
+                "held",
+                "applied",
+                "kept",
+                "back",
+                "donated",
+                "scrapped",
+            ]
         ),
         st.integers(1, 28),
         st.integers(1, 500_00),
