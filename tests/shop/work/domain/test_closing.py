@@ -47,6 +47,8 @@ FAILURES = [
     (DECLINED, {"notice": "  "}, "notice"),
     (UNSAFE, {"notice": ""}, "notice"),
     (UNSAFE, {"has_safety_key": True}, "key-unsaid"),
+    (REPAIRED, {"clocks": ["Tobin"]}, "clock-runs"),
+    (DECLINED, {"clocks": ["Tobin"]}, "clock-runs"),
 ]
 
 
