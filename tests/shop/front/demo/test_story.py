@@ -103,6 +103,7 @@ examples = {
     "recall-check-add": [open_job.unit_id], "machine-recalls": [open_job.unit_id],
 }
 keep_ready(timezone.localdate())  # as the server does beside its pages
+connection.features.supports_json_field  # which Django asks SQLite once a process
 found = {}
 for user in get_user_model().objects.all():
     client = Client()
