@@ -121,7 +121,7 @@ def test_a_customer_s_treadmill_from_the_counter_to_the_workbook(walker, plate, 
         "Current under load": "15.4",
     }
     steps = walker.inspect(worn)
-    assert steps == 28
+    assert steps == 30
     walker.reads("belt and deck")
     walker.go(job)
     walker.press("Make the estimate")
