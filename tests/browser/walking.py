@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from playwright.sync_api import Page
+from playwright.sync_api import Error, Page
 
 from tests.browser.conftest import Shop
 
@@ -27,6 +27,14 @@ class Walker:
 
     def look(self) -> None:
         """Every page that is reached is accessible and fits the width."""
+        try:
+            self.judge()
+        except Error as error:
+            if "context was destroyed" not in error.message:
+                raise
+            self.judge()  # a page that went on by itself: the one it went to
+
+    def judge(self) -> None:
         self.page.wait_for_load_state("networkidle")
         self.axe(self.page)
         wide = self.page.evaluate("document.documentElement.scrollWidth - window.innerWidth")

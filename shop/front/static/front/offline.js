@@ -1,6 +1,7 @@
 /* Starts the service worker, keeps this page and those of today's jobs, and says of a page that it is an old one. */
 const { person } = document.body.dataset;
 const PAGES = "pages";
+const OWNER = "/kept-for/"; /* no address of the shop */
 const REST = 10 * 60 * 1000; /* milliseconds until today's pages are fetched again */
 
 const kept = document.documentElement.dataset.kept;
@@ -10,11 +11,14 @@ if (kept) {
   sentence.hidden = false;
 }
 
-/* The worker wipes at the door; this also holds where a page came past the worker. */
+/* The worker wipes at the door; this also holds where a page came past the worker. Whose pages they are
+   stands among them: what stands elsewhere may be lost alone when the browser dies. */
 async function wipeOfOthers() {
-  if (localStorage.getItem("person") === person) return false;
+  const owner = await caches.match(OWNER, { cacheName: PAGES });
+  if ((await owner?.text()) === person) return false;
   await caches.delete(PAGES);
-  localStorage.setItem("person", person);
+  const pages = await caches.open(PAGES);
+  await pages.put(OWNER, new Response(person));
   return true;
 }
 
