@@ -1,9 +1,5 @@
-from io import BytesIO
-
-import segno
-from django.conf import settings
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -14,6 +10,7 @@ from shop.floor.forms import MoveForm, SpotForm
 from shop.floor.models import Spot, Stay
 from shop.floor.selectors import spots_with_machines, stand_page
 from shop.floor.services import FloorError, add_spot, close_spot, move_machine
+from units.show.codes import code_of
 
 
 @require_GET
@@ -51,12 +48,7 @@ def _stand_page(request, pk, form):
 def stand_code(request, pk):
     """The QR code of a hang tag: the address of the page on which the machine is put elsewhere."""
     stay = get_object_or_404(Stay, pk=pk)
-    address = settings.PUBLIC_ADDRESS.rstrip("/") + reverse("stand", args=[stay.pk])
-    picture = BytesIO()
-    segno.make(request.build_absolute_uri(address), error="m", micro=False).save(
-        picture, kind="svg", scale=6, border=4, dark="#000", light="#fff"
-    )
-    return HttpResponse(picture.getvalue(), content_type="image/svg+xml")
+    return code_of(request, reverse("stand", args=[stay.pk]))
 
 
 @require_GET

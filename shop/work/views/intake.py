@@ -1,10 +1,6 @@
 import uuid
-from io import BytesIO
 
-import segno
-from django.conf import settings
 from django.contrib import messages
-from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -19,6 +15,7 @@ from shop.work.selectors.jobs import machine_history
 from shop.work.selectors.recalls import open_recalls
 from shop.work.services.errors import JobError
 from shop.work.services.intake import buy_machine, log_in, open_own_job
+from units.show.codes import code_of
 from units.show.notices import tell
 
 FIELDS = {
@@ -124,13 +121,7 @@ def ticket(request, number):
 def ticket_code(request, number):
     """The QR code of a ticket: the address that opens the job for whoever is signed in."""
     job = get_object_or_404(WorkOrder, number=number)
-    address = settings.PUBLIC_ADDRESS.rstrip("/") + reverse("job-link", args=[job.number])
-    address = request.build_absolute_uri(address)
-    picture = BytesIO()
-    segno.make(address, error="m", micro=False).save(
-        picture, kind="svg", scale=6, border=4, dark="#000", light="#fff"
-    )
-    return HttpResponse(picture.getvalue(), content_type="image/svg+xml")
+    return code_of(request, reverse("job-link", args=[job.number]))
 
 
 @require_POST
