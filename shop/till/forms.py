@@ -5,7 +5,7 @@ from django import forms
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from shop.till.models import LineClass, Payment
+from shop.till.models import BILLED, Payment
 from units.show.inputs import DayInput
 
 
@@ -52,7 +52,7 @@ class TaxRateForm(forms.Form):
         help_text=_("State, county, town or district: each is a rate of its own."),
     )
     line_classes = forms.MultipleChoiceField(
-        label=_("On"), choices=LineClass.choices, widget=forms.CheckboxSelectMultiple
+        label=_("On"), choices=BILLED, widget=forms.CheckboxSelectMultiple
     )
     percent = forms.DecimalField(
         label=_("Per cent"), min_value=0, max_value=100, max_digits=7, decimal_places=4

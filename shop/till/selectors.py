@@ -2,13 +2,24 @@ from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 
-from django.db.models import QuerySet
+from django.db.models import ExpressionWrapper, F, Prefetch, QuerySet, Sum, Value
+from django.db.models.functions import Coalesce
 from django.utils.translation import gettext as _
 
 from shop.till.domain.errors import TillError
 from shop.till.domain.pricing import PriceRules
 from shop.till.domain.tax import Rate
-from shop.till.models import Invoice, LabourRate, MarkUp, Payment, TaxRate
+from shop.till.models import (
+    Holdback,
+    HoldbackEnd,
+    Invoice,
+    LabourRate,
+    MarkUp,
+    Payment,
+    SellerPayment,
+    TaxRate,
+)
+from units.rows.fields import MoneyField
 from units.show.words import day
 
 
@@ -87,3 +98,38 @@ def rates_page(on: date) -> dict:
         "all_mark_ups": MarkUp.objects.all(),
         "all_taxes": TaxRate.objects.order_by("-from_on", "position", "line_class"),
     }
+
+
+def discharged(documents: Iterable[str] | None = None) -> dict[str, Decimal]:
+    """``{purchase: what of its price was paid, or is held back}`` in one query; all without any.
+
+    What was held back and then paid out counts once, as paid; what was set off no longer counts;
+    what was kept for good still does.
+    """
+    paid = SellerPayment.objects.values_list("document").annotate(sum=Sum("amount"))
+    held = Holdback.objects.values_list("document").annotate(sum=Sum("amount"))
+    ended = HoldbackEnd.objects.exclude(how=HoldbackEnd.How.KEPT)
+    ended = ended.values_list("holdback__document").annotate(sum=-Sum("amount"))
+    rows = [paid.order_by(), held.order_by(), ended.order_by()]
+    if documents is not None:
+        wanted = list(documents)
+        fields = "document__in", "document__in", "holdback__document__in"
+        rows = [one.filter(**{name: wanted}) for one, name in zip(rows, fields, strict=True)]
+    sums: dict[str, Decimal] = {}
+    for document, amount in rows[0].union(*rows[1:], all=True):
+        sums[document] = sums.get(document, Decimal(0)) + amount
+    return sums
+
+
+def seller_payments(document: str) -> QuerySet[SellerPayment]:
+    return SellerPayment.objects.filter(document=document).select_related("recorded_by")
+
+
+def holdbacks(document: str) -> QuerySet[Holdback]:
+    """Money held back of a purchase, each with ``ended`` and with its ends. Two queries."""
+    ends = HoldbackEnd.objects.select_related("recorded_by", "payment")
+    rows = Holdback.objects.filter(document=document).select_related("seller", "recorded_by")
+    ended = Coalesce(Sum("ends__amount"), Value(0, MoneyField()))
+    left = ExpressionWrapper(F("amount") - F("ended"), output_field=MoneyField())
+    rows = rows.annotate(ended=ended).annotate(left=left).order_by("held_on", "pk")
+    return rows.prefetch_related(Prefetch("ends", ends))

@@ -1,10 +1,15 @@
 from shop.till.models.invoices import Invoice, InvoiceLine, InvoiceTax
 from shop.till.models.payments import Deposit, DepositEnd, Payment
-from shop.till.models.rates import LabourRate, LineClass, MarkUp, TaxRate
+from shop.till.models.rates import BILLED, GOODS, LabourRate, LineClass, MarkUp, TaxRate
+from shop.till.models.sellers import Holdback, HoldbackEnd, SellerPayment
 
 __all__ = [
+    "BILLED",
+    "GOODS",
     "Deposit",
     "DepositEnd",
+    "Holdback",
+    "HoldbackEnd",
     "Invoice",
     "InvoiceLine",
     "InvoiceTax",
@@ -12,5 +17,6 @@ __all__ = [
     "LineClass",
     "MarkUp",
     "Payment",
+    "SellerPayment",
     "TaxRate",
 ]

@@ -4,7 +4,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from shop.people.models import Customer
-from shop.till.models.rates import LineClass
+from shop.till.models.rates import BILLED
 from shop.till.querysets import InvoiceQuerySet
 from units.rows.fields import FixedPointField, MoneyField, QuantityField
 
@@ -49,7 +49,7 @@ class InvoiceLine(models.Model):
         Invoice, models.PROTECT, verbose_name=_("invoice"), related_name="lines"
     )
     position = models.PositiveSmallIntegerField(_("position"))
-    line_class = models.CharField(_("class"), max_length=8, choices=LineClass)
+    line_class = models.CharField(_("class"), max_length=8, choices=BILLED)
     description = models.CharField(_("description"), max_length=200)
     quantity = QuantityField(_("quantity"))
     unit_price = MoneyField(_("price for one"))

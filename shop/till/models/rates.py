@@ -20,11 +20,16 @@ class LineClass(models.TextChoices):
     CORE = "core", _("core charge")
 
 
+# Sold from the floor, on no job.
+GOODS = "goods"
+BILLED = [*LineClass.choices, (GOODS, _("goods without serials"))]
+
+
 class TaxRate(models.Model):
     """One jurisdiction's sales tax on one class of line, from a day on."""
 
     jurisdiction = models.CharField(_("jurisdiction"), max_length=60)
-    line_class = models.CharField(_("on"), max_length=8, choices=LineClass)
+    line_class = models.CharField(_("on"), max_length=8, choices=BILLED)
     percent = FixedPointField(_("per cent"), places=4)
     position = models.PositiveSmallIntegerField(_("position"), default=0)
     from_on = models.DateField(_("from"))

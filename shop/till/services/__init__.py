@@ -11,18 +11,36 @@ from shop.till.services.deposits import (
 from shop.till.services.invoices import issue_invoice
 from shop.till.services.payments import reverse_payment, take_payment
 from shop.till.services.rates import add_labour_rate, add_mark_up, add_tax_rate
+from shop.till.services.sellers import (
+    Bought,
+    Ending,
+    Paying,
+    end_holdback,
+    hold_back,
+    lock_seller,
+    pay_seller,
+    take_back_payment,
+)
 
 __all__ = [
+    "Bought",
+    "Ending",
     "Line",
+    "Paying",
     "TillError",
     "add_labour_rate",
     "add_mark_up",
     "add_tax_rate",
     "apply_deposit",
+    "end_holdback",
+    "hold_back",
     "issue_invoice",
     "keep_deposit",
+    "lock_seller",
+    "pay_seller",
     "return_deposit",
     "reverse_payment",
+    "take_back_payment",
     "take_deposit",
     "take_payment",
 ]

@@ -11,7 +11,8 @@ from shop.people.models import Customer
 from shop.till.domain.errors import TillError
 from shop.till.domain.pricing import Line, line_net
 from shop.till.domain.tax import TaxableLine, TaxAmount, tax_of
-from shop.till.models import Invoice, InvoiceLine, InvoiceTax, LineClass, TaxRate
+from shop.till.models import Invoice, InvoiceLine, InvoiceTax, TaxRate
+from shop.till.services.rates import known_class
 from units.rows.services import next_number
 
 
@@ -69,8 +70,7 @@ def _check(lines: Sequence[Line]) -> None:
                 _("“%(line)s” has no quantity. Enter how many, or drop the line.")
                 % {"line": line.description}
             )
-        # An unknown class would slip through untaxed.
-        LineClass(line.line_class)
+        known_class(line.line_class)
 
 
 def _taxes(customer: Customer, lines, nets, on: date) -> list[TaxAmount]:

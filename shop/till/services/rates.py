@@ -13,7 +13,17 @@ from django.db.models import Max
 from django.utils.translation import gettext as _
 
 from shop.till.domain.errors import TillError
-from shop.till.models import LabourRate, LineClass, MarkUp, TaxRate
+from shop.till.models import BILLED, LabourRate, MarkUp, TaxRate
+
+
+def known_class(line_class: str) -> str:
+    """The class, if lines are billed by it: an unknown one would slip through untaxed.
+
+    Raises ValueError, for it is a defect of the caller.
+    """
+    if line_class not in dict(BILLED):
+        raise ValueError(f"no class of line: {line_class}")
+    return line_class
 
 
 @transaction.atomic
@@ -36,7 +46,7 @@ def add_tax_rate(
     return [
         TaxRate.objects.update_or_create(
             jurisdiction=jurisdiction,
-            line_class=LineClass(line_class),
+            line_class=known_class(line_class),
             from_on=from_on,
             defaults={
                 "percent": percent,
