@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from shop.lots.domain.lists.figures import FIRST_YEAR, LAST_YEAR, MOST_HOURS
+from shop.lots.domain.lists.runs import of_count
 from shop.lots.models import LotLine, Measure
 from shop.lots.services import Facts
 from units.sheets.domain.table import column_name
@@ -25,8 +26,8 @@ ROLE_LABELS = {
     "note": _("condition"),
     "aside": _("nothing that we use"),
 }
-COUNTED = {"count", "serials", "merged-count"}
-WEIGHED = {"mass", "amount"}
+COUNTED = {"count", "serials", "run", "merged-count"}
+WEIGHED = {"mass", "amount", "area"}
 UNANSWERED = {"what", "nameless"}
 
 
@@ -64,7 +65,10 @@ class AnswerForm(forms.Form):
                 required=False,
             )  # fmt: skip
             self.fields["measure"] = forms.ChoiceField(
-                label=_("Measure"), choices=Measure.choices, required=False, initial=Measure.LB
+                label=_("Measure"),
+                choices=Measure.choices,
+                required=False,
+                initial=Measure.SQFT if "area" in self.codes else Measure.LB,
             )
 
     @property
@@ -92,14 +96,15 @@ class AnswerForm(forms.Form):
     def facts(self) -> Facts:
         """The line with its questions answered."""
         line, said = self.line, self.cleaned_data
+        count = said.get("count") or line.count
         facts = Facts(
             text=line.text,
             model=line.model if line.sort == "machine" else None,
             maker=line.maker,
             number=line.number,
             kind=line.kind,
-            count=said.get("count") or line.count,
-            serials=line.serials,
+            count=count,
+            serials=of_count(line.serials, count),
             hours=said.get("hours", line.hours),
             year=line.year,
             note=line.note,

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from django.db.models import Count
 
+from shop.lots.domain.lists.matching import LIKELY
 from shop.lots.models import Lot, LotLine, LotSource, SourceRow
 from shop.lots.selectors.lots import lines_of, sources
 from units.catalogue.models import MachineModel
@@ -100,4 +101,8 @@ def _choices(line: LotLine, models) -> list[Choice]:
     known = [(models.get(pk), sure) for pk, sure in line.candidates]
     found = [Choice(model.pk, str(model), sure) for model, sure in known if model]
     typed = " ".join(filter(None, [line.maker, line.number])) or line.text
-    return [*found, Choice(None, typed)] if line.sort == LotLine.Sort.MACHINE else []
+    if line.sort != LotLine.Sort.MACHINE:
+        return []
+    # What is not even likely stands behind what was written.
+    likely = [one for one in found if one.sure >= 100 * LIKELY]
+    return [*likely, Choice(None, typed), *found[len(likely) :]]

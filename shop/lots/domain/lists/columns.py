@@ -143,6 +143,8 @@ def _scores(heading: str, cells: list[Cell], catalogue: Catalogue, rows: int):
             yield name, 0.75 * content
         elif content > 0.9 and name in (SERIAL, PRICE):
             yield name, 0.5 * content
+        elif content > 0.9 and name == MEASURE:  # "Unit" may head the machines or their measure
+            yield name, 0.9 * content
 
 
 def _judged(cells: list[Cell], catalogue: Catalogue, rows: int) -> dict[str, float]:

@@ -9,11 +9,14 @@ from shop.lots.domain.lists import figures
 from shop.lots.domain.lists.columns import Layout, Row
 from shop.lots.domain.lists.figures import Amount
 from shop.lots.domain.lists.matching import Catalogue, Match, is_maker
+from shop.lots.domain.lists.runs import of_count, spoken_run
 from shop.lots.domain.lists.source import GOODS, MACHINE, Doubt, Draft
+from shop.lots.domain.lists.use import is_unread_year, use_of
 from shop.lots.domain.lists.words import (
     LB,
     PIECE,
     SET,
+    SQFT,
     goods,
     goods_in,
     is_one_of,
@@ -145,7 +148,8 @@ def _machine(draft: Draft, row: Row, named: Named, around: Around):
     serials = figures.serials_of(serial_cell.value) if serial_cell else ()
     serials = tuple(one for one in serials if any(c.isdigit() for c in one))
     count, wrong = _count(row, named, around, serials)
-    hours, year, unclear = _use(row, around)
+    serials = of_count(serials, count)
+    hours, year, unclear = use_of(row, around.layout, around.mixed)
     doubts += wrong + unclear
     kind = best.model.kind if best and best.confidence >= TAKEN else named.kind
     maker = named.match.maker or around.maker
@@ -173,46 +177,20 @@ def _count(row: Row, named: Named, around: Around, serials) -> tuple[int, list[D
     if (amount is None and cell) or (amount and amount.measure not in (PIECE, SET)):
         text = cell.text if cell else named.text
         return len(serials) or 1, [Doubt("count", ref, {"text": text[:60]})]
+    run = spoken_run(serials)
+    if run and amount is None:
+        said = {"text": serials[0][:60], "serials": str(len(run))}
+        return len(run), [Doubt("run", named.cell.ref, said)]
     count = int(amount.number) if amount else len(serials) or 1
-    if serials and count != len(serials):
-        said = {"count": str(count), "serials": str(len(serials))}
-        return count, [Doubt("serials", ref, said)]
-    return count, []
+    return count, _miscounted(count, serials, ref)
 
 
-def _use(row: Row, around: Around) -> tuple[int | None, int | None, list[Doubt]]:
-    """Hours and year of a machine. Their columns are mixed up by many a seller."""
-    hours, year, doubts = None, None, []
-    for role in (roles.HOURS, roles.YEAR):
-        cell = around.layout.cell(row, role)
-        if cell is None or is_one_of(cell.text, "nothing"):
-            continue
-        found_hours, found_year, unclear = _one_use(cell, role, around.mixed)
-        hours = found_hours if found_hours is not None else hours
-        year = found_year if found_year is not None else year
-        doubts += unclear
-    return hours, year, doubts
-
-
-def _one_use(cell: Cell, role: str, mixed: bool):
-    by_hours, by_year = figures.hours_of(cell.value), figures.year_of(cell.value)
-    if role == roles.YEAR:
-        return (by_hours, None, []) if by_year is None and "h" in cell.text else (None, by_year, [])
-    if mixed and figures.is_bare_year(cell.value):
-        return None, None, [Doubt("hours-or-year", cell.ref, {"text": cell.text})]
-    if by_hours is not None:
-        return by_hours, None, []
-    if by_year is None and any(c.isdigit() for c in cell.text):
-        return None, None, [Doubt("hours", cell.ref, {"text": cell.text[:60]})]
-    return None, by_year, []
-
-
-def holds_years(cells: list[Cell]) -> bool:
-    """Whether a column of hours holds days or years beside hours."""
-    return any(
-        figures.hours_of(cell.value) is None and figures.year_of(cell.value) is not None
-        for cell in cells
-    )
+def _miscounted(count: int, serials: tuple[str, ...], ref: str) -> list[Doubt]:
+    """Whether the serials, runs of them written out, are as many as are counted."""
+    if not serials or len(of_count(serials, count)) == count:
+        return []
+    found = str(len(spoken_run(serials) or serials))
+    return [Doubt("serials", ref, {"count": str(count), "serials": found})]
 
 
 def _goods(draft: Draft, row: Row, named: Named, around: Around):
@@ -236,6 +214,8 @@ def _goods_doubts(amount: Amount | None, cell: Cell | None, named: Named) -> lis
         return [Doubt("mass", named.cell.ref, {"text": named.text[:60]})]
     if amount is None and goods()[named.goods].measure != PIECE:
         return [Doubt("amount", named.cell.ref)]
+    if amount and amount.measure in (PIECE, SET) and goods()[named.goods].measure == SQFT:
+        return [Doubt("area", named.cell.ref, {"text": named.text[:60]})]
     return []
 
 
@@ -248,7 +228,8 @@ def _amount(row: Row, named: Named, around: Around) -> tuple[Amount | None, Cell
     if cell and amount is None:
         return None, cell
     measure_cell = around.layout.cell(row, roles.MEASURE)
-    if measure_cell and amount and (measure := measure_of(measure_cell.text)):
+    measure = measure_of(measure_cell.text) if measure_cell and amount else ""
+    if measure and measure != PIECE:
         return figures.amount_of(f"{amount.number} {measure}"), cell
     if amount is None or amount.measure != PIECE:
         return amount or figures.mass_in(named.text), cell
@@ -267,7 +248,7 @@ def _note(row: Row, layout: Layout) -> str:
     cells = [row[column] for column in [*layout.of(roles.NOTE), *unread] if column in row]
     for role in (roles.HOURS, roles.YEAR, roles.SERIAL, roles.PRICE):
         cell = layout.cell(row, role)
-        if cell and not any(c.isdigit() for c in cell.text):
+        if cell and (not any(c.isdigit() for c in cell.text) or is_unread_year(cell, role)):
             cells.append(cell)
     said = [cell.text for cell in cells if not is_one_of(cell.text, "nothing")]
     return "; ".join(said)[: LONGEST["note"]]

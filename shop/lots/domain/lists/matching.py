@@ -24,6 +24,7 @@ MOST_WORDS, MOST_SHOWN = 4, 4
 LEARNT, EXACT, EXACT_ALONE, FOLDED = 0.97, 0.99, 0.94, 0.91
 NAMED, DIGITS, WRITTEN = 0.85, 0.80, 0.82
 UNTOLD = 0.15  # less, where no maker is told
+OTHER_LETTERS = 0.6  # times, where letters stand before the digits that are not the model's
 OTHER_KIND, OTHER_MAKER = 0.35, 0.45
 LOOKS = str.maketrans({"O": "0", "I": "1", "L": "1", "S": "5", "B": "8", "Z": "2"})
 
@@ -190,16 +191,20 @@ def _agreeing(catalogue: Catalogue, text: str, maker: str) -> Iterable[tuple[Kno
             found = True
             yield model, FOLDED
     if not found:
-        yield from _less_sure(catalogue, keys, numbered, maker)
+        yield from _less_sure(catalogue, text, numbered, maker)
 
 
-def _less_sure(catalogue, keys, numbered, maker) -> Iterable[tuple[Known, float]]:
-    for key in keys:
-        for model in catalogue.by_name.get(key, ()):
-            yield model, NAMED if maker else NAMED - UNTOLD
+def _less_sure(catalogue, text, numbered, maker) -> Iterable[tuple[Known, float]]:
+    # "Glide Plus" is no "Glide": of the names that stand there the longest is meant.
+    keys = (match_key(window) for window in _windows(_words(text)))
+    called = next((key for key in keys if key in catalogue.by_name), "")
+    for model in catalogue.by_name.get(called, ()):
+        yield model, NAMED if maker else NAMED - UNTOLD
     for key in numbered:
         if key.isdigit() and len(key) >= 2:
-            yield from _by_digits(catalogue, key, maker)
+            times = OTHER_LETTERS if _has_letters_before(text, key) else 1.0
+            for model, score in _by_digits(catalogue, key, maker):
+                yield model, times * score
         if len(key) >= 3:
             yield from _alike(catalogue, key)
 
@@ -209,6 +214,12 @@ def _by_digits(catalogue, key, maker) -> Iterable[tuple[Known, float]]:
     same = [one for one in catalogue.by_digits.get(key, ()) if _of(one, maker)]
     for model in same:
         yield model, (DIGITS if maker else DIGITS - UNTOLD) / len(same) ** 0.5
+
+
+def _has_letters_before(text: str, key: str) -> bool:
+    """Whether capitals before the digits belong to the number, as in ``ZX 900``."""
+    before = re.search(rf"\b([A-Z]{{1,4}})[ -]{key}\b", text)
+    return bool(before) and not kind_in(before[1])
 
 
 def _alike(catalogue, key) -> Iterable[tuple[Known, float]]:

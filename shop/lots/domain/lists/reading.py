@@ -7,7 +7,7 @@ from functools import partial
 from shop.lots.domain.lists import columns as roles
 from shop.lots.domain.lists import figures
 from shop.lots.domain.lists.columns import Column, Layout, Row, heads, heads_by_place, propose
-from shop.lots.domain.lists.drafts import Around, Named, draft_of, holds_years, name_of
+from shop.lots.domain.lists.drafts import Around, Named, draft_of, name_of
 from shop.lots.domain.lists.matching import Catalogue
 from shop.lots.domain.lists.source import (
     BLANK,
@@ -27,6 +27,7 @@ from shop.lots.domain.lists.source import (
     SourceRow,
 )  # fmt: skip
 from shop.lots.domain.lists.taking import samples_of, spread, with_more
+from shop.lots.domain.lists.use import is_mixed
 from shop.lots.domain.lists.words import goods_in, is_one_of, is_total, kind_in, names_section
 from units.sheets.domain.table import Cell, Table
 
@@ -124,8 +125,9 @@ class _Sheet:
             part = Part(self.table.name, place, top, rows[end - 1][0], layout, samples_of(below))
             self.parts.append(part)
             self.mixed = any(
-                holds_years([row[column] for row in below if column in row])
-                for column in layout.of(roles.HOURS)
+                is_mixed([row[column] for row in below if column in row], role)
+                for role in (roles.HOURS, roles.YEAR)
+                for column in layout.of(role)
             )
             yield part, rows[start:end]
 

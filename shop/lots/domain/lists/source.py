@@ -21,7 +21,13 @@ def gettext_noop(sentence: str) -> str:
 QUESTIONS = {
     "what": gettext_noop("“%(text)s” names no machine and no goods that we know. What is it?"),
     "count": gettext_noop("“%(text)s” says no count. How many are there?"),
-    "serials": gettext_noop("It counts %(count)s but has %(serials)s serial numbers. Which holds?"),
+    "serials": gettext_noop(
+        "The count says %(count)s, the serial numbers are %(serials)s. How many are there?"
+    ),
+    "run": gettext_noop(
+        "“%(text)s” may be a run of %(serials)s serial numbers, but no count says so. How many are"
+        " there?"
+    ),
     "hours": gettext_noop("“%(text)s” says no hours. What does the clock show?"),
     "hours-or-year": gettext_noop(
         "“%(text)s” may be hours or a year: its column holds both. Which is it?"
@@ -31,6 +37,7 @@ QUESTIONS = {
         "One count, “%(text)s”, stands for several rows. How many of it are these?"
     ),
     "mass": gettext_noop("“%(text)s” is worth what it weighs. How heavy is it all together?"),
+    "area": gettext_noop("“%(text)s” is worth what it covers. How much is it all together?"),
     "amount": gettext_noop("How much of these goods is there? The list says no amount."),
 }
 

@@ -7,6 +7,7 @@ from shop.lots.domain.lists import columns as roles
 from shop.lots.domain.lists import figures
 from shop.lots.domain.lists.columns import Layout, Row
 from shop.lots.domain.lists.matching import SURE
+from shop.lots.domain.lists.runs import of_count
 from shop.lots.domain.lists.source import LINE, QUESTION, Doubt, Draft, SourceRow
 from units.sheets.domain.table import Table
 
@@ -21,6 +22,7 @@ def with_more(held: SourceRow, row: Row, layout: Layout) -> SourceRow:
     notes = [row[column].text for column in layout.of(roles.NOTE) if column in row]
     note = "; ".join(filter(None, [draft.note, *notes]))[:LONGEST_NOTE]
     count = draft.count if layout.of(roles.COUNT) else max(draft.count, len(serials))
+    serials = of_count(serials, count)
     doubts = tuple(one for one in held.doubts if one.code != "serials")
     if serials and len(serials) != count:
         said = {"count": str(count), "serials": str(len(serials))}

@@ -62,8 +62,13 @@ def numbers() -> dict[str, int]:
 
 def plain(text: str) -> str:
     """Small letters and digits, one space between words, no plural ``s`` at the end of a word."""
-    words = re.findall(r"[^\W_]+", text.casefold())
-    return " ".join(word[:-1] if len(word) > 3 and word[-1] == "s" else word for word in words)
+    return " ".join(map(_singular, re.findall(r"[^\W_]+", text.casefold())))
+
+
+def _singular(word: str) -> str:
+    if len(word) > 5 and word.endswith(("ches", "shes", "sses", "xes")):
+        return word[:-2]
+    return word[:-1] if len(word) > 3 and word[-1] == "s" else word
 
 
 @cache
@@ -108,10 +113,13 @@ def _group(group: str) -> frozenset[str]:
 
 
 def is_total(text: str) -> bool:
-    """Whether a cell heads a row of sums: ``TOTAL``, ``Total machines:``, ``Subtotal cardio``."""
+    """Whether a cell heads a row of sums: ``TOTAL``, ``Total machines:``, ``Subtotal cardio``,
+    ``bikes total``, ``GRAND TOTAL CARDIO``."""
     words = re.sub(r"[^a-z ]+", " ", text.casefold()).split()
-    said = " ".join(words)
-    return said in _group("total") or (bool(words) and words[0] in {"total", "subtotal", "totals"})
+    if not words or " ".join(words) in _group("total"):
+        return bool(words)
+    sums = {"total", "subtotal", "totals"}
+    return not sums.isdisjoint((words[0], words[-1])) or words[:2] == ["grand", "total"]
 
 
 def names_section(text: str) -> bool:

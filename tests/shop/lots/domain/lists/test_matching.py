@@ -1,6 +1,6 @@
 import pytest
 
-from shop.lots.domain.lists.matching import SURE, Catalogue, Known
+from shop.lots.domain.lists.matching import LIKELY, SURE, Catalogue, Known
 from tests.shop.lots.domain.lists.layouts import catalogue
 
 
@@ -41,6 +41,17 @@ def test_part_of_a_number_or_a_trade_name_is_likely_and_not_sure(text, maker, ki
     found = catalogue().match(text, maker, kind)
     assert best(text, maker, kind) == number
     assert not found.is_sure
+
+
+def test_letters_before_the_digits_that_are_no_models_speak_against_it():
+    assert catalogue().match("Zentora ZX 900 bike").best.confidence < LIKELY
+    assert catalogue().match("the 7250 by the window").best.confidence >= LIKELY
+    assert catalogue().match("TM 7250").best.confidence >= LIKELY
+
+
+def test_of_two_trade_names_the_longer_is_meant():
+    found = catalogue().match("Corvane Glide Plus")
+    assert [one.model.number for one in found.candidates] == ["E-330"]
 
 
 def test_a_digit_that_differs_makes_another_model():

@@ -126,6 +126,20 @@ def test_serials_on_the_next_row_go_on_with_the_line_above():
     assert (rows[1].fate, rows[2].reason) == (LINE, "continues")
 
 
+def test_a_run_of_serials_counts_where_the_count_agrees_and_is_asked_about_where_not():
+    rows = rows_of(
+        HEAD,
+        ["HG 7100", 3, "RT-1001 to RT-1003"],
+        ["HG 7250", 3, "RT-2001 to RT-2004"],
+        ["KR 8", None, "RT-3001 to RT-3004"],
+    )
+    assert rows[1].draft.serials == ("RT-1001", "RT-1002", "RT-1003")
+    assert rows[1].draft.sure
+    (wrong,), (alone,) = rows[2].doubts, rows[3].doubts
+    assert (wrong.code, wrong.named) == ("serials", {"count": "3", "serials": "4"})
+    assert (alone.code, alone.named["serials"], rows[3].draft.count) == ("run", "4", 4)
+
+
 def test_a_count_that_contradicts_the_serials_is_a_question():
     (row,) = read(workbook([HEAD, ["HG 7100", 3, "ML100200 / ML100201"]])).of(QUESTION)
     assert [(doubt.code, doubt.ref) for doubt in row.doubts] == [("serials", "B2")]
@@ -146,6 +160,28 @@ def test_hours_and_days_in_one_column_are_told_apart():
         (None, 2016),
     ]
     assert [row.doubts[0].code for row in found if row.fate == QUESTION] == ["hours-or-year"]
+
+
+def test_hours_in_a_column_of_years_are_hours_and_nothing_in_it_is_lost():
+    rows = rows_of(
+        ["Model", "Bought"],
+        ["HG 7100", "8,210"],
+        ["HG 7250", "3k"],
+        ["KR 8", "12 h"],
+        ["OM9500", date(2018, 5, 1)],
+        ["KS 44", "5,120"],
+        ["KS 50M", "2019"],
+        ["KE 14", "9"],
+    )
+    assert [row.draft.hours for row in rows[1:4]] == [8210, 3000, 12]
+    assert (rows[4].draft.year, rows[4].fate) == (2018, LINE)
+    assert [doubt.code for doubt in rows[6].doubts] == ["hours-or-year"]
+    assert (rows[7].draft.hours, rows[7].draft.note) == (None, "9")
+
+
+def test_a_year_in_a_column_of_years_is_no_question():
+    (line,) = lines_of(["Model", "Year"], ["HG 7100", "2016"])
+    assert (line.year, line.hours) == (2016, None)
 
 
 def test_a_number_like_a_year_among_hours_alone_is_hours():
@@ -177,6 +213,31 @@ def test_goods_without_serials_are_lines_by_their_measure(row, goods, quantity, 
 def test_goods_that_are_worth_their_mass_are_asked_for_it():
     (row,) = read(workbook([["Item", "Qty"], ["HG 7100", 1], ["Bumper plates", 14]])).of(QUESTION)
     assert row.doubts[0].code == "mass"
+
+
+def test_goods_that_are_worth_what_they_cover_are_asked_for_it():
+    (row,) = rows_of(["Item", "Qty"], ["rubber mats 4x6", 30])[1:]
+    assert [doubt.code for doubt in row.doubts] == ["area"]
+
+
+def test_a_column_headed_unit_is_the_measure_where_measures_stand_in_it():
+    plates, mats, bench, iron = lines_of(
+        ["Item", "Amount", "Unit"],
+        ["Bumper plates assorted", "1,400", "lbs"],
+        ["rubber mats", 240, "sq ft"],
+        ["adjustable benches", 5, "ea"],
+        ["Iron plates 45 lb", 22, "pcs"],
+    )
+    assert (plates.text, plates.measure, plates.quantity) == ("Bumper plates assorted", "lb", 1400)
+    assert (mats.measure, mats.quantity) == ("sqft", 240)
+    assert (bench.goods, bench.quantity) == ("benches", 5)
+    assert (iron.measure, iron.quantity, iron.pieces) == ("lb", 990, 22)
+
+
+@pytest.mark.parametrize("words", ["bikes total", "treadmills subtotal", "GRAND TOTAL CARDIO"])
+def test_sums_are_known_by_their_words_wherever_those_stand(words):
+    rows = rows_of(HEAD, ["HG 7100", 2], ["HG 7250", 1], [words, 45])
+    assert (rows[-1].fate, rows[-1].reason) == (NOT_LINE, "total")
 
 
 def test_a_bench_press_is_a_machine_where_the_catalogue_says_so():
