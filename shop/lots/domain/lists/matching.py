@@ -201,12 +201,16 @@ def _less_sure(catalogue, text, numbered, maker) -> Iterable[tuple[Known, float]
     for model in catalogue.by_name.get(called, ()):
         yield model, NAMED if maker else NAMED - UNTOLD
     for key in numbered:
-        if key.isdigit() and len(key) >= 2:
-            times = OTHER_LETTERS if _has_letters_before(text, key) else 1.0
-            for model, score in _by_digits(catalogue, key, maker):
-                yield model, times * score
-        if len(key) >= 3:
-            yield from _alike(catalogue, key)
+        times = OTHER_LETTERS if _has_letters_before(text, key) else 1.0
+        for model, score in _by_figures(catalogue, key, maker):
+            yield model, times * score
+
+
+def _by_figures(catalogue, key, maker) -> Iterable[tuple[Known, float]]:
+    if key.isdigit() and len(key) >= 2:
+        yield from _by_digits(catalogue, key, maker)
+    if len(key) >= 3:
+        yield from _alike(catalogue, key)
 
 
 def _by_digits(catalogue, key, maker) -> Iterable[tuple[Known, float]]:
