@@ -67,11 +67,23 @@ def left_to_take(agreed: Sequence[Agreed], used: Sequence[Used]) -> list[Agreed]
     A use serves the line it was taken for; what it leaves over, and a use for no line, serves the
     lines that it fits, in their order.
     """
+    return [line for line in _matched(agreed, used)[0] if line.quantity > 0]
+
+
+def beyond(agreed: Sequence[Agreed], used: Sequence[Used]) -> list[Used]:
+    """Parts used that no agreed line asks for, each with the quantity beyond the agreed one."""
+    loose = _matched(agreed, used)[1]
+    pairs = zip(used, loose, strict=True)
+    return [replace(use, quantity=rest) for use, rest in pairs if rest > 0]
+
+
+def _matched(agreed: Sequence[Agreed], used: Sequence[Used]) -> tuple[list[Agreed], list[Decimal]]:
+    """The agreed parts with what is left to take of each; what each use has left over."""
     parts = [line for line in agreed if line.line_class == PART]
     loose = [use.quantity for use in used]
     for suits in (_named, serves):
         parts = [_served(line, used, loose, suits) for line in parts]
-    return [line for line in parts if line.quantity > 0]
+    return parts, loose
 
 
 def _named(use: Used, line: Agreed) -> bool:

@@ -35,7 +35,9 @@ class SafetyKey(StrEnum):
 class ClosingFacts:
     """What is known of a job about to be closed; components and lines by their names.
 
-    ``beyond_the_yes`` says how far the charge outgrows what was agreed, or nothing.
+    ``beyond_the_yes`` says how far the charge outgrows what was agreed, or nothing. ``parts_in``
+    are parts taken and not put back; ``untested`` is what the work asks a final test for and the
+    newest one did not look at.
     """
 
     outcome: str
@@ -46,6 +48,8 @@ class ClosingFacts:
     minutes: int = 0
     test: FinalTest = FinalTest.MISSING
     lines_not_used: Sequence[str] = ()
+    parts_in: Sequence[str] = ()
+    untested: Sequence[str] = ()
     holds: Sequence[str] = ()
     not_covered: Sequence[str] = ()
     standing: Sequence[str] = ()
@@ -88,6 +92,13 @@ CONDITIONS = (
         lambda facts: bool(facts.standing),
         lambda facts: facts.standing,
     ),
+    # Who put a part in found a fault: that is a repair, with its test and its warranty.
+    Condition(
+        "parts-in",
+        _no_fault,
+        lambda facts: bool(facts.parts_in),
+        lambda facts: facts.parts_in,
+    ),
     Condition(
         "lines",
         _repaired,
@@ -105,6 +116,12 @@ CONDITIONS = (
         Condition(f"test-{state}", _repaired, lambda facts, state=state: facts.test == state)
         for state in FinalTest
         if state != FinalTest.PASSED
+    ),
+    Condition(
+        "test-narrow",
+        _repaired,
+        lambda facts: facts.test == FinalTest.PASSED and bool(facts.untested),
+        lambda facts: facts.untested,
     ),
     Condition("hold", _repaired, lambda facts: bool(facts.holds), lambda facts: facts.holds),
     Condition(
@@ -135,10 +152,20 @@ def keys_for(outcome: str) -> tuple[str, ...]:
 
 def missing(facts: ClosingFacts) -> list[Missing]:
     """Everything that closing with this outcome still needs; empty when the job may be closed."""
+    waived = bool(facts.waiver.strip())
     return [
-        Missing(condition.key, tuple(condition.names(facts)))
-        for condition in CONDITIONS
-        if facts.outcome in condition.outcomes
-        and condition.fails(facts)
-        and not (condition.waivable and facts.waiver.strip())
+        Missing(one.key, tuple(one.names(facts)))
+        for one in _failing(facts)
+        if not (one.waivable and waived)
     ]
+
+
+def waived(facts: ClosingFacts) -> list[Missing]:
+    """What is missing and done without, for the owner's reason; nothing without one."""
+    if not facts.waiver.strip():
+        return []
+    return [Missing(one.key, tuple(one.names(facts))) for one in _failing(facts) if one.waivable]
+
+
+def _failing(facts: ClosingFacts) -> list[Condition]:
+    return [one for one in CONDITIONS if facts.outcome in one.outcomes and one.fails(facts)]

@@ -34,6 +34,8 @@ ANY = DESK | BENCH
 
 OFFERED = ("lines", "priced", "pairs")
 ANSWERED = ("offered", "unanswered", "newest")
+GIVEN_UP = ("parts-back", "clocks-stopped")
+UNPROVEN = ("recalls-told", "not-held")  # a customer's machine leaves without an outcome
 CLOSING_WRITES = {
     REPAIRED: ("work.Step", "inspections.ComponentOutcome"),
     NO_FAULT: ("work.Step",),
@@ -79,7 +81,7 @@ WAYS = (
         DESK,
         ONLY_CUSTOMER,
         BOUGHT,
-        (*ANSWERED, "for-sale", "parts-back"),
+        (*ANSWERED, "asked", *GIVEN_UP, "recalls-told"),
         SOLD_TO_US,
     ),
     Way(APPROVED, START, IN_WORK, BENCH),
@@ -87,7 +89,11 @@ WAYS = (
     *(_closing(one, DECLINED, ONLY_CUSTOMER) for one in (ESTIMATED, APPROVED, IN_WORK)),
     _closing(IN_WORK, REPAIRED),
     *(
-        Way(one, CANCEL, CANCELLED, DESK, ALL, "", ("reason", "parts-back"))
+        Way(one, CANCEL, CANCELLED, DESK, THEIRS, "", ("reason", *GIVEN_UP, *UNPROVEN))
+        for one in BEFORE_CLOSING
+    ),
+    *(
+        Way(one, CANCEL, CANCELLED, DESK, ONLY_OWN, "", ("reason", *GIVEN_UP))
         for one in BEFORE_CLOSING
     ),
     Way(
@@ -107,7 +113,7 @@ WAYS = (
         OWNER_SEAT,
         THEIRS,
         "",
-        ("reason", "notices"),
+        ("reason", "notices", "recalls-told"),
         (*STEP, "floor.Stay"),
     ),
 )

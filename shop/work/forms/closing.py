@@ -3,6 +3,7 @@ from django.utils.translation import gettext_lazy as _
 
 from shop.work.domain.closing import WRITTEN, SafetyKey
 from shop.work.domain.states import outcomes_of
+from shop.work.forms.recalls import ToldForm
 from shop.work.models import WorkOrder
 from shop.work.services.bench import Bench
 from shop.work.services.closing import KEY_PLACES
@@ -79,13 +80,15 @@ def _key_field(job: WorkOrder) -> forms.ChoiceField:
     )
 
 
-class CancelForm(forms.Form):
+class CancelForm(ToldForm):
     reason = forms.CharField(label=_("Why the job is cancelled"), max_length=400)
     left = forms.BooleanField(
         label=_("The customer takes the machine along now"), required=False, initial=True
     )
 
+    field_order = ("reason", "left")
+
     def __init__(self, *args, job: WorkOrder, **kwargs):
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, job=job, **kwargs)
         if job.purpose == WorkOrder.Purpose.OWN:
             del self.fields["left"]

@@ -3,6 +3,7 @@ from django.utils.translation import gettext_lazy as _
 
 from parts.fits.models import Part
 from shop.till.models import LineClass
+from shop.work.forms.recalls import ToldForm
 from shop.work.models import Alternative, Approval, EstimateLine, WorkOrder
 from shop.work.services.estimate_lines import Wanted
 from units.catalogue.models import Component
@@ -124,7 +125,7 @@ class AlternativeForm(forms.Form):
     )
 
 
-class AnswerForm(forms.Form):
+class AnswerForm(ToldForm):
     yes = forms.TypedChoiceField(
         label=_("The answer"),
         choices=[("yes", _("yes")), ("no", _("no"))],
@@ -153,7 +154,8 @@ class AnswerForm(forms.Form):
     field_order = ("yes", "alternative")
 
     def __init__(self, *args, job: WorkOrder, net, alternatives=(), **kwargs):
-        super().__init__(*args, **kwargs)
+        for_sale = any(one.sort == Alternative.Sort.DONOR for one in alternatives)
+        super().__init__(*args, job=job, leaves=for_sale, **kwargs)
         chosen = Alternative.objects.filter(pk__in=[one.pk for one in alternatives])
         self.fields["alternative"].queryset = chosen
         if not alternatives:

@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from shop.people.seats import TECHNICIAN
+from shop.work.forms.recalls import ToldForm
 from shop.work.models import CollectionNotice
 from units.show.inputs import DayInput
 from units.show.words import person
@@ -63,5 +64,6 @@ class StorageForm(forms.Form):
     from_on = forms.DateField(label=_("From"), initial=timezone.localdate, widget=DayInput)
 
 
-class KeepForm(forms.Form):
+class KeepForm(ToldForm):
     reason = forms.CharField(label=_("Why, and by which law or paper"), max_length=400)
+    field_order = ("reason",)

@@ -8,9 +8,9 @@ from django.db.models.functions import Coalesce
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from shop.work.domain.billing import serves
+from shop.work.domain.billing import Used, beyond
 from shop.work.domain.waiting import JobFacts
-from shop.work.models import Estimate, EstimateLine, JobInspection, PartUse, WorkOrder
+from shop.work.models import Estimate, EstimateLine, JobInspection, WorkOrder
 from shop.work.selectors.inspections import inspection_facts, job_inspections, newest_of
 from shop.work.selectors.taking import Left, agreed_of, left_of, share_out, used_of
 from shop.work.selectors.waiting import Waiting, answer_facts, waiting_of
@@ -63,7 +63,7 @@ class JobPage:
     times: list
     steps: list
     waiting: Waiting | None
-    used_beyond: list[PartUse]
+    used_beyond: list[Used]
     others: list[Inspection | None]
 
     @property
@@ -190,10 +190,9 @@ def _agreed_lines(estimates, lines) -> list[EstimateLine]:
     return [line for line in lines if line.estimate_id == approved.pk and line.stands_in(chosen)]
 
 
-def _used_beyond(job: WorkOrder, estimates, parts) -> list[PartUse]:
-    """Parts used of a customer's job that no agreed line asks for."""
+def _used_beyond(job: WorkOrder, estimates, parts) -> list[Used]:
+    """Parts used of a customer's job, with how many of each no agreed line asks for."""
     agreed = [agreed_of(line) for line in _agreed_lines(estimates, parts["lines"])]
     if job.purpose != WorkOrder.Purpose.CUSTOMER or not agreed:
         return []
-    taken = [use for use in parts["uses"] if not use.put_back]
-    return [use for use in taken if not any(serves(used_of(use), line) for line in agreed)]
+    return beyond(agreed, [used_of(use) for use in parts["uses"] if not use.put_back])

@@ -53,6 +53,6 @@ def unasked(bench: Bench, use: PartUse) -> str:
     if bench.job.purpose != WorkOrder.Purpose.CUSTOMER or use.move.part_id not in beyond:
         return ""
     return _(
-        "%(part)s is not on the estimate. It is within what was agreed with its allowance; does"
-        " the customer know? A new version of the estimate holds it and asks."
+        "%(part)s is not on the estimate, or not so many of it. It is within what was agreed with"
+        " its allowance; does the customer know? A new version of the estimate holds it and asks."
     ) % {"part": use.move.part}

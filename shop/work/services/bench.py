@@ -67,11 +67,8 @@ class Bench:
 
     @property
     def used_beyond(self) -> list[billing.Used]:
-        """Parts used for which no agreed line stands, though something was agreed."""
-        if self.approved is None:
-            return []
-        parts = [line for line in self.agreed if line.line_class == billing.PART]
-        return [use for use in self.used if not any(billing.serves(use, line) for line in parts)]
+        """Parts used beyond the agreed lines, though something was agreed."""
+        return billing.beyond(self.agreed, self.used) if self.approved else []
 
     @cached_property
     def times(self) -> list[TimeEntry]:

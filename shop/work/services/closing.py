@@ -19,17 +19,16 @@ from shop.work.domain.closing import (
     SafetyKey,
     keys_for,
     missing,
+    waived,
 )
 from shop.work.domain.states import CANCEL, CLOSE
 from shop.work.models import CameAlong, Notice, WorkOrder
 from shop.work.services.bench import Bench
-from shop.work.services.closing_facts import (
-    Ending,
-    closing_facts,
-)
+from shop.work.services.closing_facts import Ending, closing_facts, held_components, names_of
 from shop.work.services.errors import JobError, UndoneError
 from shop.work.services.outcomes import record_done
-from shop.work.services.steps import lock_job, require_parts_back, require_way, take_step
+from shop.work.services.recalls import tell_recalls
+from shop.work.services.steps import lock_job, require_given_up, require_way, take_step
 from units.inspections.services import clear_findings
 
 SENTENCES = {
@@ -37,6 +36,10 @@ SENTENCES = {
     "no-answer": gettext_lazy("Nobody said no to the estimate. Write down the answer first."),
     "inspection": gettext_lazy("No finished inspection stands behind “no fault found”."),
     "fault-found": gettext_lazy("The inspection did find faults: %(names)s."),
+    "parts-in": gettext_lazy(
+        "Parts were put in, so a fault was found: %(names)s. Put them back, or close it as"
+        " repaired."
+    ),
     "lines": gettext_lazy("Not taken from the shelf: %(names)s. Take it, or say why not."),
     "beyond-the-yes": gettext_lazy("%(names)s"),
     "time": gettext_lazy("No time is written. Write the minutes worked."),
@@ -44,6 +47,9 @@ SENTENCES = {
     "test-unfinished": gettext_lazy("The final test is not finished."),
     "test-failed": gettext_lazy("The final test was not passed."),
     "test-older": gettext_lazy("Parts or time came after the final test. Test again."),
+    "test-narrow": gettext_lazy(
+        "The final test left out what was agreed since: %(names)s. Test again."
+    ),
     "hold": gettext_lazy("This holds the machine and is not put right: %(names)s."),
     "not-covered": gettext_lazy("Found, and no work done about it: %(names)s."),
     "key-unsaid": gettext_lazy("Say where the safety key is."),
@@ -59,14 +65,15 @@ def close_job(*, job: WorkOrder, ending: Ending, by: AbstractBaseUser, at: datet
     outcome = ending.outcome
     require_way(job, CLOSE, outcome, by)
     bench = Bench(job)
-    _require_nothing_missing(closing_facts(bench, ending, timezone.localdate(at)), by)
+    facts = closing_facts(bench, ending, timezone.localdate(at))
+    _require_nothing_missing(facts, by)
     _leave_behind(bench, ending, by, at)
     return take_step(
         job=job,
         deed=CLOSE,
         checked=keys_for(outcome),
         outcome=outcome,
-        note=_note(ending),
+        note=_note(ending, facts),
         by=by,
         at=at,
     )
@@ -106,12 +113,16 @@ def sentence_of(one: Missing) -> str:
     return SENTENCES[one.key] % {"names": ", ".join(one.names)}
 
 
-def _note(ending: Ending) -> str:
+def _note(ending: Ending, facts: ClosingFacts) -> str:
     said = [reason.strip() for reason in ending.not_used.values() if reason.strip()]
     if ending.safety_key in {SafetyKey.KEPT, SafetyKey.LOST}:
         said.append(KEY_PLACES[ending.safety_key])
-    if ending.waiver.strip():
-        said.append(_("waived by the owner: %(reason)s") % {"reason": ending.waiver.strip()})
+    if done_without := waived(facts):
+        words = {
+            "reason": ending.waiver.strip(),
+            "what": " ".join(sentence_of(one) for one in done_without),
+        }
+        said.append(_("waived by the owner: %(reason)s (%(what)s)") % words)
     return "; ".join(str(one) for one in said)[:400]
 
 
@@ -125,17 +136,43 @@ KEY_PLACES = {
 
 @transaction.atomic
 def cancel_job(
-    *, job: WorkOrder, reason: str, left: bool, by: AbstractBaseUser, at: datetime
+    *,
+    job: WorkOrder,
+    reason: str,
+    left: bool,
+    recalls_told: str = "",
+    by: AbstractBaseUser,
+    at: datetime,
 ) -> WorkOrder:
-    """End a job before anything is charged; ``left`` when the customer took the machine along."""
+    """End a job before anything is charged; ``left`` when the customer took the machine along.
+
+    ``recalls_told`` says how he was told of the machine's open recalls; empty if he was not.
+    Raises JobError; so for a machine that is held and would be with him without a notice.
+    """
     job = lock_job(job)
     require_way(job, CANCEL, "", by)
     if not reason.strip():
         raise JobError(_("Say why the job is cancelled."))
-    require_parts_back(job)
+    require_given_up(job)
+    if job.purpose != WorkOrder.Purpose.OWN:
+        _require_not_held(job, left)
+        tell_recalls(job=job, how=recalls_told, by=by, at=at)
     if left and job.purpose != WorkOrder.Purpose.OWN and job.stay_id:
         on = timezone.localdate(at)
         end_stay(stay=job.stay, left=Stay.Left.RETURNED, on=on, document=job.number, by=by)
         job.came_along.update(returned=True)
-    checked = {"reason", "parts-back"}
+    checked = {"reason", "parts-back", "clocks-stopped", "recalls-told", "not-held"}
     return take_step(job=job, deed=CANCEL, checked=checked, note=reason.strip(), by=by, at=at)
+
+
+def _require_not_held(job: WorkOrder, left: bool) -> None:
+    """What is not safe goes to its owner with a written notice only, never by cancelling."""
+    held = held_components(Bench(job))
+    if held and (left or not job.stay_id):
+        raise JobError(
+            _(
+                "This holds the machine: %(names)s. Close the job as unsafe, so that it leaves with"
+                " its notice, or leave the machine here."
+            )
+            % {"names": ", ".join(sorted(names_of(held).values()))}
+        )

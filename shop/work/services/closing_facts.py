@@ -10,6 +10,7 @@ from shop.work.domain.closing import ClosingFacts, SafetyKey
 from shop.work.selectors.inspections import final_test_of
 from shop.work.services.agreed import beyond_the_yes
 from shop.work.services.bench import Bench
+from shop.work.services.inspecting import untested
 from units.catalogue.models import Component
 from units.show.words import person
 
@@ -31,8 +32,7 @@ def closing_facts(bench: Bench, ending: Ending, on: date) -> ClosingFacts:
     standing = {
         one.component_id for one in bench.findings if one.holds or one.component_id not in cleared
     }
-    held = {one.component_id for one in bench.findings if one.holds}
-    held = (held | {one.component for one in bench.verdicts if one.hold}) - worked_on
+    held = held_components(bench) - worked_on
     names = names_of(standing | held)
     unexplained = [
         line.description
@@ -48,6 +48,8 @@ def closing_facts(bench: Bench, ending: Ending, on: date) -> ClosingFacts:
         minutes=bench.minutes,
         test=final_test_of(bench.inspections),
         lines_not_used=unexplained,
+        parts_in=sorted({use.description for use in bench.used}),
+        untested=untested(bench),
         holds=sorted(names[one] for one in held),
         not_covered=sorted(names[one] for one in standing - worked_on - held),
         standing=sorted(names[one] for one in standing),
@@ -56,6 +58,12 @@ def closing_facts(bench: Bench, ending: Ending, on: date) -> ClosingFacts:
         notice=ending.notice,
         waiver=ending.waiver,
     )
+
+
+def held_components(bench: Bench) -> set[str]:
+    """Components whose fault holds the machine, by what was found and by what the rules say."""
+    found = {one.component_id for one in bench.findings if one.holds}
+    return found | {one.component for one in bench.verdicts if one.hold}
 
 
 def names_of(components: set[str]) -> dict[str, str]:

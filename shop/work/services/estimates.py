@@ -1,5 +1,6 @@
 """An estimate is drafted, offered and answered; each version is fixed once it is offered."""
 
+from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 
@@ -11,19 +12,22 @@ from django.utils.translation import gettext as _
 
 from shop.people.seats import OWNER, seats_of
 from shop.till.models import LineClass
+from shop.work.domain.billing import beyond
 from shop.work.domain.proposals import split_pairs
 from shop.work.domain.states import ANSWERED, BOUGHT, NO, NO_BUT, OFFER, OFFERED, SELL_TO_US, YES
 from shop.work.models import Alternative, Approval, Estimate, EstimateLine, WorkOrder
+from shop.work.selectors.taking import agreed_of
 from shop.work.services.alternatives import require_choice
 from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from shop.work.services.estimate_lines import net_of_line
 from shop.work.services.proposing import proposed_lines
+from shop.work.services.recalls import tell_recalls
 from shop.work.services.steps import (
     lock_job,
     name_of,
     require_deed,
-    require_parts_back,
+    require_given_up,
     require_way,
     take_step,
 )
@@ -63,8 +67,9 @@ def make_estimate(*, job: WorkOrder, by: AbstractBaseUser, at: datetime) -> Esti
 
 
 def _used_beyond(job: WorkOrder, lines: list[EstimateLine]) -> list[EstimateLine]:
-    """Parts that were used and that no line names: the payer is to be asked about them too."""
-    named = {line.part_id for line in lines}
+    """Parts that were used beyond the lines: the payer is to be asked about them too."""
+    # Lines that are not kept yet have no number; a use for no line must not be taken for theirs.
+    drafted = [replace(agreed_of(line), line=-nth) for nth, line in enumerate(lines, start=1)]
     return [
         EstimateLine(
             line_class=LineClass.PART,
@@ -75,8 +80,7 @@ def _used_beyond(job: WorkOrder, lines: list[EstimateLine]) -> list[EstimateLine
             unit_price=one.unit_price,
             reason=_("Used already; it was not on the estimate."),
         )
-        for one in Bench(job).used_beyond
-        if one.part not in named
+        for one in beyond(drafted, Bench(job).used)
     ]
 
 
@@ -174,13 +178,15 @@ def answer_estimate(
     channel: str,
     up_to: Decimal | None = None,
     alternative: Alternative | None = None,
+    recalls_told: str = "",
     by: AbstractBaseUser,
     at: datetime,
 ) -> Approval:
     """Write down the payer's yes or no to the newest version, and which alternative he chose.
 
     ``up_to`` is before tax; a yes without it goes as far as the estimate. An earlier yes stands
-    when a later version gets a no. A yes to what we pay for the machine makes it ours.
+    when a later version gets a no. A yes to what we pay for the machine makes it ours, once its
+    owner was told of its open recalls (``recalls_told`` says how).
     """
     job = lock_job(estimate.job)
     _require_unanswered(job, estimate)
@@ -201,6 +207,7 @@ def answer_estimate(
         recorded_by=by,
     )
     if approval.alternative and approval.alternative.sort == Alternative.Sort.DONOR:
+        tell_recalls(job=job, how=recalls_told, by=by, at=at)
         _take_as_donor(job, approval, by, at)
         return approval
     deed, note = _answer_of(estimate, yes, earlier)
@@ -211,14 +218,16 @@ def answer_estimate(
 def _take_as_donor(job: WorkOrder, approval: Approval, by: AbstractBaseUser, at) -> None:
     """The owner would rather sell it to us: the machine is ours at once, and the job over."""
     require_way(job, SELL_TO_US, BOUGHT, by)
-    require_parts_back(job)
+    if approval.channel == Channel.LIMIT:
+        raise JobError(_("A limit given on arrival sells no machine: ask its owner."))
+    require_given_up(job)
     price = approval.alternative.we_pay
     into_our_stock(job=job, price=price, by=by, at=at)
     take_step(
         job=job,
         deed=SELL_TO_US,
         outcome=BOUGHT,
-        checked={*ANSWERED, "for-sale", "parts-back"},
+        checked={*ANSWERED, "for-sale", "asked", "parts-back", "clocks-stopped", "recalls-told"},
         note=_("bought for %(price)s") % {"price": money(price)},
         by=by,
         at=at,

@@ -65,9 +65,8 @@ def hand_back(*, job: WorkOrder, leaving: Leaving, by: AbstractBaseUser, at: dat
     _require_complete(job, leaving)
     tell_recalls(
         job=job,
-        told=leaving.recalls_told,
+        how=RecallTold.How.COUNTER if leaving.recalls_told else "",
         told_to=leaving.taken_by,
-        how=RecallTold.How.COUNTER,
         by=by,
         at=at,
     )

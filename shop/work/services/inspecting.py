@@ -2,14 +2,16 @@ from datetime import datetime
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
+from django.db.models import Exists, OuterRef
 from django.utils.translation import gettext as _
 
 from shop.floor.models import Stay
 from shop.people.models import Customer
 from shop.work.models import JobInspection, WorkOrder
+from shop.work.selectors.inspections import newest_of
 from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
-from units.inspections.domain.scope import BENCH, CLUB, HOME, Work
+from units.inspections.domain.scope import BENCH, CLUB, HOME, Work, scope_of
 from units.inspections.models import Inspection, Population, Protocol
 from units.inspections.services import open_inspection
 
@@ -30,7 +32,7 @@ def inspect_job(*, job: WorkOrder, occasion: str, by: AbstractBaseUser, at: date
         occasion=occasion,
         document=job.number,
         population=population_of(job),
-        work=work_of(job) if occasion == Protocol.Occasion.FINAL else None,
+        work=work_of(Bench(job)) if occasion == Protocol.Occasion.FINAL else None,
         by=by,
         at=at,
     )
@@ -44,13 +46,31 @@ def population_of(job: WorkOrder) -> str:
     return Population.PRIVATE if bought else Population.REPAIR
 
 
-def work_of(job: WorkOrder) -> Work:
+def work_of(bench: Bench) -> Work:
     """What bounds a job's final test: our own machines are tested whole, for they are sold."""
     return Work(
-        components=Bench(job).components_worked_on,
-        place=place_of(job),
-        full=job.purpose == WorkOrder.Purpose.OWN,
+        components=bench.components_worked_on,
+        place=place_of(bench.job),
+        full=bench.job.purpose == WorkOrder.Purpose.OWN,
     )
+
+
+def untested(bench: Bench) -> list[str]:
+    """What the newest final test was not asked, and the work as it is agreed now asks for.
+
+    More may be agreed to after the test, without a part or a minute that would outdate it.
+    """
+    link = newest_of(bench.inspections, Protocol.Occasion.FINAL)
+    if link is None or link.inspection.asked is None:
+        return []
+    test = link.inspection
+    answered = Exists(test.results.filter(step=OuterRef("pk")))
+    steps = list(test.protocol.steps.annotate(answered=answered))
+    wanted = scope_of(steps, {}, work_of(bench)).keys
+    left_out = [step for step in steps if step.key not in test.asked and not step.answered]
+    if wanted is not None:
+        left_out = [step for step in left_out if step.key in wanted]
+    return list(dict.fromkeys(_(step.title) for step in left_out))
 
 
 def place_of(job: WorkOrder) -> str:

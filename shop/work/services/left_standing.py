@@ -17,6 +17,7 @@ from shop.work.domain.storage import charged_from
 from shop.work.models import CollectionNotice, StorageRule, WorkOrder
 from shop.work.selectors.left_standing import storage_rule_on
 from shop.work.services.errors import JobError
+from shop.work.services.recalls import tell_recalls
 from shop.work.services.steps import as_it_stands, lock_job, require_way, take_step
 from shop.work.services.taking_over import into_our_stock
 from units.show.words import day
@@ -59,15 +60,21 @@ def give_notice(
 
 
 @transaction.atomic
-def keep_machine(*, job: WorkOrder, reason: str, by: AbstractBaseUser, at: datetime) -> WorkOrder:
-    """Take a machine that was never collected into our stock, at no cost. Raises JobError."""
+def keep_machine(
+    *, job: WorkOrder, reason: str, recalls_told: str = "", by: AbstractBaseUser, at: datetime
+) -> WorkOrder:
+    """Take a machine that was never collected into our stock, at no cost. Raises JobError.
+
+    ``recalls_told`` says how its owner was told of its open recalls: a remedy may be due to him.
+    """
     job = lock_job(job)
     require_way(job, KEEP, "", by)
     if not reason.strip():
         raise JobError(_("Say why it is kept, and by which law or paper."))
     _require_notice(job, timezone.localdate(at))
+    tell_recalls(job=job, how=recalls_told, by=by, at=at)
     into_our_stock(job=job, price=Decimal(0), by=by, at=at)
-    checked = {"reason", "notices"}
+    checked = {"reason", "notices", "recalls-told"}
     return take_step(job=job, deed=KEEP, checked=checked, note=reason.strip(), by=by, at=at)
 
 

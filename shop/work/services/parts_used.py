@@ -19,6 +19,7 @@ from shop.till.domain.pricing import part_price
 from shop.till.selectors import price_rules
 from shop.work.models import EstimateLine, PartUse, WorkOrder
 from shop.work.services.agreed import require_agreed
+from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from shop.work.services.fits_met import unwrite_fit, write_fit
 from shop.work.services.steps import as_it_stands, lock_job
@@ -48,8 +49,8 @@ def take_part(
     if use := PartUse.objects.filter(key=key).first():
         return use
     _require_bench(job)
-    if line and line.estimate.job_id != job.pk:
-        raise JobError(_("This line belongs to another job."))
+    if line:
+        _require_line(job, line, part)
     on = timezone.localdate(at)
     price = line.unit_price if line else _shelf_price(part, on)
     move = issue_stock(
@@ -89,6 +90,21 @@ def _require_bench(job: WorkOrder) -> None:
         raise JobError(_("Start the work first; then parts can be taken."))
     if job.state != WorkOrder.State.IN_WORK:
         raise JobError(as_it_stands(job))
+
+
+def _require_line(job: WorkOrder, line: EstimateLine, part: Part) -> None:
+    """The agreed price is that of an agreed line, for what it is about: another number of the
+    same component may take its part's place."""
+    if line.estimate.job_id != job.pk:
+        raise JobError(_("This line belongs to another job."))
+    if line.pk not in {one.line for one in Bench(job).agreed}:
+        raise JobError(_("Nobody said yes to this line. Take the part for one that was agreed."))
+    wanted = line.component_id or (line.part and line.part.component_id)
+    if line.part_id != part.pk and wanted and part.component_id and wanted != part.component_id:
+        raise JobError(
+            _("“%(line)s” is another component than %(part)s.")
+            % {"line": line.description, "part": part}
+        )
 
 
 def _shelf_price(part: Part, on) -> Decimal:

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from shop.people.seats import SEATS, seats_of
 from shop.work.domain.states import Way, deeds_of, way_of
-from shop.work.models import PartUse, Step, WorkOrder
+from shop.work.models import Clock, PartUse, Step, WorkOrder
 from shop.work.services.errors import JobError
 from units.show import words
 from units.show.words import moment
@@ -77,9 +77,17 @@ def require_deed(job: WorkOrder, *deeds: str) -> None:
         raise JobError(as_it_stands(job))
 
 
-def require_parts_back(job: WorkOrder) -> None:
+def require_given_up(job: WorkOrder) -> None:
+    """Refuse to end a job uncharged while its parts are out or somebody's clock runs on it: a
+    clock on a job that is over could write no time any more."""
     if PartUse.objects.filter(job=job, put_back=False).exists():
         raise JobError(_("Parts were taken for this job. Put them back first."))
+    clock = Clock.objects.filter(job=job, stopped_at=None).select_related("technician").first()
+    if clock:
+        raise JobError(
+            _("The clock of %(person)s runs on this job since %(moment)s. Stop it first.")
+            % {"person": name_of(clock.technician), "moment": moment(clock.started_at)}
+        )
 
 
 def as_it_stands(job: WorkOrder) -> str:

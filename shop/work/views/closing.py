@@ -12,8 +12,6 @@ from shop.work.services.closing import cancel_job, close_job, missing_for_repair
 from shop.work.services.steps import as_it_stands
 from shop.work.views.acting import REFUSALS, refuse
 
-OVER = {WorkOrder.State.CLOSED, WorkOrder.State.HANDED_BACK, WorkOrder.State.CANCELLED}
-
 
 def _job(number) -> WorkOrder:
     return get_object_or_404(WorkOrder.objects.with_machine(), number=number)
@@ -28,7 +26,7 @@ def _over(request, job):
 @require_http_methods(["GET", "POST"])
 def job_close(request, number):
     job = _job(number)
-    if job.state in OVER:
+    if job.is_over:
         return _over(request, job)
     bench = Bench(job)
     form = CloseForm(request.POST or None, bench=bench, owner=OWNER in request.seats)
@@ -49,13 +47,13 @@ def job_close(request, number):
 @require_http_methods(["GET", "POST"])
 def job_cancel(request, number):
     job = _job(number)
-    if job.state in OVER:
+    if job.is_over:
         return _over(request, job)
     form = CancelForm(request.POST or None, job=job)
     if form.is_valid():
-        reason, left = form.cleaned_data["reason"], form.cleaned_data.get("left", False)
+        said = {"left": False} | form.cleaned_data
         try:
-            cancel_job(job=job, reason=reason, left=left, by=request.user, at=timezone.now())
+            cancel_job(job=job, **said, by=request.user, at=timezone.now())
         except REFUSALS as error:
             refuse(form, error)
         else:

@@ -42,11 +42,10 @@ def collection_notice(request, number):
 @require_http_methods(["GET", "POST"])
 def keep(request, number):
     job = get_object_or_404(WorkOrder.objects.with_machine(), number=number)
-    form = KeepForm(request.POST or None)
+    form = KeepForm(request.POST or None, job=job)
     if form.is_valid():
-        reason = form.cleaned_data["reason"]
         try:
-            keep_machine(job=job, reason=reason, by=request.user, at=timezone.now())
+            keep_machine(job=job, **form.cleaned_data, by=request.user, at=timezone.now())
         except REFUSALS as error:
             refuse(form, error)
         else:

@@ -43,6 +43,8 @@ FAILURES = [
     (NO_FAULT, {"inspected": False}, "inspection"),
     (NO_FAULT, {"standing": ["deck"]}, "fault-found"),
     (NO_FAULT, {"minutes": 0}, "time"),
+    (NO_FAULT, {"parts_in": ["belt"]}, "parts-in"),
+    (REPAIRED, {"untested": ["fan"]}, "test-narrow"),
     (DECLINED, {"said_no": False}, "no-answer"),
     (DECLINED, {"notice": "  "}, "notice"),
     (UNSAFE, {"notice": ""}, "notice"),

@@ -5,7 +5,7 @@ from django.db import IntegrityError, transaction
 
 from shop.floor.models import Stay
 from shop.floor.selectors import costs_so_far
-from shop.work.models import Alternative
+from shop.work.models import Alternative, RecallTold, WorkOrder
 from shop.work.selectors.taking import left_of_jobs
 from shop.work.services import add_line, make_estimate, offer_estimate
 from shop.work.services.alternatives import add_alternative, drop_alternative
@@ -13,7 +13,7 @@ from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from shop.work.services.estimate_lines import Wanted
 from shop.work.services.estimates import net_of_estimate
-from tests.factories.units import TODAY
+from tests.factories.units import TODAY, RecallCheckFactory
 from tests.shop.work.bench import a_belt, a_job, looked_at, said
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
@@ -121,3 +121,22 @@ def test_an_offered_choice_is_not_changed_by_anybody(draft, technician):
         Alternative.objects.update(name="cheaper")
     with pytest.raises(JobError, match="stays as it is"):
         add_alternative(estimate=draft, name="another")
+
+
+def test_a_recalled_machine_is_bought_only_once_its_owner_was_told(draft, technician):
+    estimate = with_choice(draft, technician)
+    RecallCheckFactory(unit=estimate.job.unit, outcome="fits")
+    words = {"alternative": choice(estimate, "C")}
+    with pytest.raises(JobError, match="has to be told"), transaction.atomic():
+        said(estimate, technician, **words)
+    said(estimate, technician, recalls_told="phone", **words)
+    assert RecallTold.objects.get().told_to == str(estimate.job.owner)
+
+
+def test_a_limit_given_on_arrival_sells_no_machine(draft, technician):
+    """It says what may be spent; nobody agreed to part with the machine."""
+    WorkOrder.objects.update(spend_limit=Decimal(500))
+    estimate = with_choice(draft, technician)
+    with pytest.raises(JobError, match="sells no machine"), transaction.atomic():
+        said(estimate, technician, alternative=choice(estimate, "C"), channel="limit")
+    assert Stay.objects.here().get(unit=estimate.job.unit).owner == estimate.job.owner

@@ -3,16 +3,29 @@ from decimal import Decimal
 
 import pytest
 
-from shop.floor.models import Stay
-from shop.work.models import CameAlong, EstimateLine, Notice, WorkOrder
-from shop.work.services import add_time, cancel_job, close_job, put_back_part, take_part
+from shop.work.models import CameAlong, EstimateLine, Notice
+from shop.work.services import (
+    add_time,
+    close_job,
+    make_estimate,
+    offer_estimate,
+    put_back_part,
+    start_work,
+    take_part,
+)
 from shop.work.services.bench import Bench
 from shop.work.services.closing import missing_for_repair
 from shop.work.services.closing_facts import Ending
 from shop.work.services.errors import JobError, UndoneError
 from tests.factories.parts import PartFactory
 from tests.factories.shop import StayFactory
-from tests.factories.units import TODAY, ComponentFactory, KindFactory, MachineModelFactory
+from tests.factories.units import (
+    TODAY,
+    ComponentFactory,
+    KindFactory,
+    MachineModelFactory,
+    ProtocolStepFactory,
+)
 from tests.shop.work.bench import (
     a_belt,
     a_job,
@@ -151,7 +164,9 @@ def test_only_the_owner_waives_what_is_missing(job, technician, owner):
     with pytest.raises(JobError, match="Only the owner"):
         closed(job, technician, waiver="forgot to write it")
     job = closed(job, owner, waiver="forgot to write it")
-    assert job.steps.last().note == "waived by the owner: forgot to write it"
+    assert job.steps.last().note == (
+        "waived by the owner: forgot to write it (No time is written. Write the minutes worked.)"
+    )
 
 
 def test_time_beyond_the_yes_is_asked_about_before_closing(repaired, technician):
@@ -246,40 +261,32 @@ def test_what_is_missing_is_told_before_anybody_closes(repaired, job, technician
     ]
 
 
-def test_a_cancelled_job_s_machine_goes_home(job, clerk):
-    CameAlong.objects.create(job=job, thing="cord")
-    job = cancel_job(job=job, reason="logged twice", left=True, by=clerk, at=later(5))
-    assert (job.state, job.steps.last().note) == ("cancelled", "logged twice")
-    assert Stay.objects.get().left == "returned"
-    assert CameAlong.objects.get().returned
-
-
-def test_a_cancelled_job_s_machine_may_stay_for_another(job, clerk):
-    cancel_job(job=job, reason="logged twice", left=False, by=clerk, at=later(5))
-    assert Stay.objects.get().left == ""
-
-
-def test_cancelling_needs_a_reason(job, clerk):
-    with pytest.raises(JobError, match="Say why"):
-        cancel_job(job=job, reason="  ", left=True, by=clerk, at=later(5))
-    assert WorkOrder.objects.get().state == "logged"
-
-
-def test_parts_go_back_before_a_job_is_cancelled(job, technician, clerk):
+def test_a_part_put_in_is_a_repair_and_no_fault_found_cannot_spare_its_test(job, technician):
+    """A later look finds the new belt sound: without the part's own word nothing would stand."""
     use = taken(job, in_work(job, technician), technician)
-    with pytest.raises(JobError, match="Put them back first"):
-        cancel_job(job=job, reason="x", left=True, by=clerk, at=later(20))
-    put_back_part(use=use, by=technician, at=later(21))
-    assert cancel_job(job=job, reason="x", left=True, by=clerk, at=later(22)).state == "cancelled"
+    timed(job, technician, later(20))
+    looked_at(job, technician, later(30), occasion="repair")
+    with pytest.raises(UndoneError, match="Parts were put in, so a fault was found"):
+        closed(job, technician, "no-fault")
+    put_back_part(use=use, by=technician, at=later(35))
+    assert closed(job, technician, "no-fault").outcome == "no-fault"
 
 
-def test_cancelling_our_own_job_leaves_the_machine_with_us(owner):
-    job = an_own_job()
-    cancel_job(job=job, reason="sold as it is", left=True, by=owner, at=later(5))
-    assert Stay.objects.get().left == ""
-
-
-def test_the_second_to_cancel_hears_of_the_first(job, clerk, owner):
-    cancel_job(job=job, reason="x", left=True, by=clerk, at=later(5))
-    with pytest.raises(JobError, match="is cancelled: Sam Lind"):
-        cancel_job(job=job, reason="y", left=True, by=owner, at=later(6))
+def test_work_agreed_after_the_final_test_is_tested_before_closing(repaired, technician, clerk):
+    """A second version adds the fan; no part, no minute comes after the test."""
+    test = repaired.inspections.get(inspection__protocol__occasion="final").inspection
+    assert test.asked == ["running-belt"]
+    ProtocolStepFactory(
+        protocol=test.protocol, key="fan", title="Run the fan", component_id="fan", after=["fan"]
+    )
+    estimate = make_estimate(job=repaired, by=technician, at=later(75))
+    said_fan = {"line_class": "labour", "description": "fan", "component_id": "fan", "minutes": 5}
+    money = {"quantity": Decimal(1), "unit_price": Decimal(9), "net": Decimal(9)}
+    estimate.lines.create(position=9, **said_fan, **money)
+    estimate = offer_estimate(estimate=estimate, by=technician, at=later(76))
+    said(estimate, clerk, at=later(77))
+    start_work(job=repaired, by=technician, at=later(78))
+    with pytest.raises(UndoneError, match="left out what was agreed since: Run the fan"):
+        closed(repaired, technician)
+    looked_at(repaired, technician, later(80), occasion="final", running_belt="clean", fan="sound")
+    assert closed(repaired, technician, at=later(95)).outcome == "repaired"

@@ -3,6 +3,7 @@
 import pytest
 
 from shop.people.models import Customer, Place
+from shop.work.services.bench import Bench
 from shop.work.services.inspecting import place_of, work_of
 from tests.factories.shop import CustomerFactory, StayFactory
 from tests.factories.units import UnitFactory
@@ -28,12 +29,12 @@ def test_a_machine_that_is_with_us_is_tested_at_the_bench():
 def test_a_final_test_is_bounded_by_the_components_worked_on(technician):
     job = a_job()
     taken(job, in_work(job, technician), technician)
-    assert (work_of(job).components, work_of(job).full) == ({"running-belt"}, False)
+    assert (work_of(Bench(job)).components, work_of(Bench(job)).full) == ({"running-belt"}, False)
     assert looked_at(job, technician, occasion="final").asked == ["running-belt"]
 
 
 def test_our_own_machine_is_tested_whole():
-    assert work_of(an_own_job()).full
+    assert work_of(Bench(an_own_job())).full
 
 
 def test_an_inspection_on_arrival_has_no_bounds(technician):

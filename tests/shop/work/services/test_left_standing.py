@@ -126,3 +126,14 @@ def test_the_pages_of_what_is_left_standing(client, job, owner, django_assert_ma
     client.post(reverse("machine-keep", args=[job.number]), {"reason": "county order 12"})
     job.refresh_from_db()
     assert job.state == "taken-over"
+
+
+def test_a_recalled_machine_is_kept_only_once_its_owner_was_told(job, clerk, owner):
+    RecallCheckFactory(unit=job.unit, outcome="fits")
+    said = {"how": "mail", "given_on": TODAY, "key": uuid.uuid4()}
+    give_notice(job=job, **said, by=clerk, at=later(DAY))
+    keep = {"job": job, "reason": "county order 12", "by": owner, "at": later(90 * DAY)}
+    with pytest.raises(JobError, match="has to be told"):
+        keep_machine(**keep)
+    assert keep_machine(recalls_told="mail", **keep).state == "taken-over"
+    assert RecallTold.objects.get().how == "mail"

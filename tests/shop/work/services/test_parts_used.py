@@ -8,12 +8,21 @@ from parts.stock.selectors import on_hand
 from parts.stock.services import NotEnoughStockError, StockError
 from shop.floor.selectors import costs_so_far
 from shop.work.models import EstimateLine, PartUse
-from shop.work.services import close_job, put_back_part, take_part
+from shop.work.services import (
+    close_job,
+    make_estimate,
+    offer_estimate,
+    put_back_part,
+    start_work,
+    take_part,
+)
+from shop.work.services.agreed import unasked
+from shop.work.services.bench import Bench
 from shop.work.services.closing_facts import Ending
 from shop.work.services.errors import JobError, OverLimitError
 from tests.factories.parts import PartFactory
 from tests.factories.units import ComponentFactory, MachineModelFactory
-from tests.shop.work.bench import a_job, an_own_job, in_work, later, stocked
+from tests.shop.work.bench import a_job, an_own_job, in_work, later, said, stocked
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
 
@@ -192,3 +201,46 @@ def test_our_own_machine_has_no_payer_to_ask(owner):
     motor = PartFactory(component=ComponentFactory(slug="drive-motor"))
     stocked(motor, cost="900")
     assert taken(job, motor, owner)
+
+
+def test_more_of_a_part_than_was_agreed_raises_the_question(job, technician):
+    """Two were agreed at 1.50, a third is within the allowance: it is asked about by its number."""
+    screws = PartFactory(component=ComponentFactory(slug="fan"))
+    stocked(screws, "9", cost="1")
+    estimate = make_estimate(job=job, by=technician, at=later(1))
+    words = {"line_class": "part", "description": "screws", "part": screws, "component_id": "fan"}
+    money = {"quantity": Decimal(2), "unit_price": Decimal("1.5"), "net": Decimal(3)}
+    line = estimate.lines.create(position=9, **words, **money)
+    estimate = offer_estimate(estimate=estimate, by=technician, at=later(2))
+    said(estimate, technician, at=later(3), up_to=Decimal(9))
+    start_work(job=job, by=technician, at=later(4))
+    agreed = taken(job, screws, technician, "2", line=line)
+    assert unasked(Bench(job), agreed) == ""
+    more = taken(job, screws, technician, "1", line=line)
+    assert "or not so many of it" in unasked(Bench(job), more)
+    assert [(one.part, one.quantity) for one in Bench(job).used_beyond] == [(screws.pk, Decimal(1))]
+    again = make_estimate(job=job, by=technician, at=later(20))
+    asked = again.lines.filter(part=screws).values_list("quantity", "reason")
+    assert list(asked) == [
+        (Decimal(2), ""),
+        (Decimal(1), "Used already; it was not on the estimate."),
+    ]
+
+
+def test_an_agreed_price_is_had_for_an_agreed_line_only(job, belt, technician):
+    """A later version, not answered yet, would sell it for a cent."""
+    cheap = make_estimate(job=job, by=technician, at=later(5))
+    cheap.lines.filter(line_class="part").update(unit_price=Decimal("0.01"))
+    with pytest.raises(JobError, match="Nobody said yes to this line"):
+        taken(job, belt, technician, line=cheap.lines.get(line_class="part"))
+
+
+def test_a_line_brings_its_own_component_only(job, belt, technician):
+    motor = PartFactory(component=ComponentFactory(slug="drive-motor"))
+    stocked(motor, cost="90")
+    with pytest.raises(JobError, match="is another component than"):
+        taken(job, motor, technician, line=EstimateLine.objects.get(line_class="part"))
+    other_number = PartFactory(component=belt.component)
+    stocked(other_number, cost="70")
+    line = EstimateLine.objects.get(line_class="part")
+    assert taken(job, other_number, technician, line=line).unit_price == line.unit_price
