@@ -38,6 +38,14 @@ class Rules:
     pieces_scrapped: str
     deposits: str
     deposits_kept: str
+    goods: str
+    goods_bought: str
+    goods_haul: str
+    goods_out: Mapping[str, str]
+    sellers: str
+    sellers_paid_from: Mapping[str, str]
+    held_back: str
+    held_back_kept: str
 
     @property
     def accounts(self) -> set[str]:
@@ -48,9 +56,13 @@ class Rules:
             self.shelf_against,
             self.machines_against,
             self.machines_given,
+            self.goods_out,
+            self.sellers_paid_from,
         )
         named = {self.owed, self.tax, self.shelf, self.machines, self.machines_sold}
         named |= {self.pieces, self.pieces_scrapped, self.deposits, self.deposits_kept}
+        named |= {self.goods, self.goods_bought, self.goods_haul}
+        named |= {self.sellers, self.held_back, self.held_back_kept}
         return named.union(*(roles.values() for roles in several))
 
 
@@ -72,6 +84,14 @@ def read_rules(table: Mapping) -> Rules:
             pieces_scrapped=table["donor"]["scrapped"],
             deposits=table["deposit"]["held"],
             deposits_kept=table["deposit"]["kept"],
+            goods=table["goods"]["stock"],
+            goods_bought=table["goods"]["bought"],
+            goods_haul=table["goods"]["haul"],
+            goods_out=table["goods"]["out"],
+            sellers=table["seller"]["owed"],
+            sellers_paid_from=table["seller"]["from"],
+            held_back=table["seller"]["held"],
+            held_back_kept=table["seller"]["kept"],
         )
     except KeyError as error:
         raise PostingError(f"The posting rules name no account for {error}.") from error
@@ -134,6 +154,39 @@ def deposit_end_lines(how: str, method: str, amount: Decimal, rules: Rules) -> t
 def piece_scrapped_lines(cost: Decimal, rules: Rules) -> tuple[Line, ...]:
     """A piece of a donor that was thrown away, at its share of what the donor cost."""
     return _moved(rules.pieces_scrapped, rules.pieces, cost)
+
+
+def goods_lines(price: Decimal, haul: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """Goods that were bought: owed to their seller, and what fetching them cost."""
+    return balanced(
+        [
+            Line(rules.goods, price + haul),
+            Line(rules.goods_bought, -price),
+            Line(rules.goods_haul, -haul),
+        ]
+    )
+
+
+def goods_out_lines(reason: str, cost: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """Goods that were sold or lost, at what they cost us."""
+    return _moved(_account(rules.goods_out, reason), rules.goods, cost)
+
+
+def seller_payment_lines(method: str, amount: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """A payment to a seller; what he pays back has a negative amount."""
+    return _moved(rules.sellers, _account(rules.sellers_paid_from, method), amount)
+
+
+def holdback_lines(amount: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """Money held back of a price: still owed to the seller, but apart."""
+    return _moved(rules.sellers, rules.held_back, amount)
+
+
+def holdback_end_lines(how: str, amount: Decimal, rules: Rules) -> tuple[Line, ...]:
+    """Money held back that was kept for good; else it is plainly owed to the seller again, and what
+    is paid out of it is a payment of its own."""
+    into = rules.held_back_kept if how == "kept" else rules.sellers
+    return _moved(rules.held_back, into, amount)
 
 
 def balanced(lines: Iterable[Line]) -> tuple[Line, ...]:

@@ -12,9 +12,19 @@ from shop.books.domain.posting import Rules
 from shop.books.domain.ties import Tie
 from shop.books.models import JournalLine
 from shop.books.selectors.sources import SOURCES
-from shop.floor.models import MachineCost
+from shop.floor.models import Goods, GoodsOut, MachineCost
 from shop.resale.models import Disposal, Sale
-from shop.till.models import Deposit, DepositEnd, Invoice, InvoiceLine, InvoiceTax, Payment
+from shop.till.models import (
+    Deposit,
+    DepositEnd,
+    Holdback,
+    HoldbackEnd,
+    Invoice,
+    InvoiceLine,
+    InvoiceTax,
+    Payment,
+    SellerPayment,
+)
 
 ZERO = Decimal(0)
 # Papers that are summed: name, model, amount, day, and what they are told apart by.
@@ -31,6 +41,12 @@ PAPERS = [
     ("deposit", Deposit, "amount", "taken_on", Value("")),
     ("deposit-end", DepositEnd, "deposit__amount", "ended_on", F("how")),
     ("piece", DonorComponent, "cost", "settled_on", F("state")),
+    ("goods", Goods, "cost", "came_on", Value("")),
+    ("goods-haul", Goods, "haul", "came_on", Value("")),
+    ("goods-out", GoodsOut, "cost", "left_on", F("reason")),
+    ("seller-payment", SellerPayment, "amount", "paid_on", F("method")),
+    ("holdback", Holdback, "amount", "held_on", Value("")),
+    ("holdback-end", HoldbackEnd, "amount", "ended_on", F("how")),
 ]
 LEFT_THE_SHELF = frozenset({"used", "sold", "returned"})
 WARRANTY = "stock-warranty"  # what was used for our own warranty
@@ -181,6 +197,24 @@ def _ties(papers: _Papers, journal: _Journal, rules: Rules) -> list[Tie]:
             journal.balance(rules.pieces),
         ),
         Tie("deposits", _still_held(papers), -journal.balance(rules.deposits)),
+        *_bought_ties(papers, journal, rules),
+    ]
+
+
+def _bought_ties(papers: _Papers, journal: _Journal, rules: Rules) -> list[Tie]:
+    """What was bought and what of it is paid. Money that is held back is owed apart."""
+    goods = papers.through("goods") - papers.through("goods-out")
+    paid = papers.in_month("seller-payment")
+    owed = papers.through("cost", {"purchase"}) + papers.through("goods")
+    owed -= papers.through("goods-haul") + papers.through("seller-payment")
+    owed -= papers.through("holdback") - papers.through("holdback-end", {"released", "taken-off"})
+    held = papers.through("holdback") - papers.through("holdback-end")
+    moved = journal.moved({rules.sellers}, {"seller-payment"})
+    return [
+        Tie("goods", goods, journal.balance(rules.goods)),
+        Tie("sellers-paid", paid, moved),
+        Tie("sellers", owed, -journal.balance(rules.sellers)),
+        Tie("held-back", held, -journal.balance(rules.held_back)),
     ]
 
 

@@ -3,6 +3,7 @@
 from datetime import date
 
 from django.db.models import Q, QuerySet, Sum
+from django.db.models.functions import TruncMonth
 from django.urls import reverse
 
 from shop.books.domain.months import Month
@@ -11,13 +12,16 @@ from shop.books.selectors.sources import SOURCES
 
 
 def months_with_papers(today: date) -> list[Month]:
-    """Every month through today's in which a document moved an account, newest first."""
-    found = {
-        Month.of(day)
+    """Every month through today's in which a document moved an account, newest first. One query."""
+    queries = [
+        source.through(today)
+        .order_by()
+        .annotate(month=TruncMonth(source.day))
+        .values_list("month")
+        .distinct()
         for source in SOURCES.values()
-        for day in source.through(today).dates(source.day, "month")
-    }
-    return sorted(found, reverse=True)
+    ]
+    return sorted({Month.of(day) for (day,) in queries[0].union(*queries[1:])}, reverse=True)
 
 
 def entries_of(month: Month) -> QuerySet[JournalEntry]:

@@ -1,54 +1,27 @@
 """The tables of a month's book: what stands in which column, and the rows, read as they come."""
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from heapq import merge
 
-from django.db.models import Q, QuerySet, Sum
+from django.db.models import Q, Sum
 from django.utils.translation import gettext_lazy as _
 
 from parts.stock.models import StockMove
 from shop.books.domain.months import Month
 from shop.books.models import JournalLine
+from shop.books.selectors.bought import GOODS, SELLERS
 from shop.books.selectors.figures import LEFT_THE_SHELF
+from shop.books.selectors.tables import CHUNK, DAY, Column, Register, of_month
 from shop.floor.models import MachineCost
 from shop.resale.models import Disposal, Sale
-from shop.till.models import Deposit, DepositEnd, Invoice, InvoiceTax, LineClass, Payment
-
-CHUNK = 2000
-
-
-@dataclass(frozen=True)
-class Column:
-    """``form`` is text, day, money, quantity or percent."""
-
-    title: str
-    form: str = "text"
-    width: int = 14
-
-
-@dataclass(frozen=True)
-class Register:
-    """``title`` names the sheet; ``rows`` reads the month's rows, each as long as ``columns``."""
-
-    title: str
-    columns: tuple[Column, ...]
-    rows: Callable[[Month], Iterable[tuple]]
-
-
-def _of_month(rows: QuerySet, day: str, month: Month) -> QuerySet:
-    found = rows.filter(**{f"{day}__gte": month.first, f"{day}__lte": month.last})
-    return found.order_by(day, "pk")
+from shop.till.models import BILLED, Deposit, DepositEnd, Invoice, InvoiceTax, Payment
 
 
 def sales_rows(month: Month):
     nets = {
         f"net_{name}": Sum("lines__net", filter=Q(lines__line_class=name))
-        for name in LineClass.values
+        for name, _label in BILLED
     }
-    rows = _of_month(
-        Invoice.objects.select_related("customer").annotate(**nets), "issued_on", month
-    )
+    rows = of_month(Invoice.objects.select_related("customer").annotate(**nets), "issued_on", month)
     for row in rows.iterator(CHUNK):
         yield (
             row.number,
@@ -72,7 +45,7 @@ def tax_rows(month: Month):
 
 
 def payment_rows(month: Month):
-    rows = _of_month(Payment.objects.select_related("invoice__customer"), "paid_on", month)
+    rows = of_month(Payment.objects.select_related("invoice__customer"), "paid_on", month)
     for row in rows.iterator(CHUNK):
         yield (
             row.number,
@@ -90,7 +63,7 @@ def parts_rows(month: Month):
     moves = StockMove.objects.filter(reason__in=LEFT_THE_SHELF).select_related(
         "part__maker", "part_use__job", "reverses__part_use__job"
     )
-    for move in _of_month(moves, "moved_on", month).iterator(CHUNK):
+    for move in of_month(moves, "moved_on", month).iterator(CHUNK):
         yield (
             move.moved_on,
             move.document,
@@ -115,9 +88,9 @@ def machine_rows(month: Month):
     sales = Sale.objects.select_related("stay__unit__model__maker", "invoice")
     gone = Disposal.objects.select_related("stay__unit__model__maker")
     rows = merge(
-        map(_cost_row, _of_month(costs, "spent_on", month).iterator(CHUNK)),
-        map(_sale_row, _of_month(sales, "sold_on", month).iterator(CHUNK)),
-        map(_disposal_row, _of_month(gone, "gone_on", month).iterator(CHUNK)),
+        map(_cost_row, of_month(costs, "spent_on", month).iterator(CHUNK)),
+        map(_sale_row, of_month(sales, "sold_on", month).iterator(CHUNK)),
+        map(_disposal_row, of_month(gone, "gone_on", month).iterator(CHUNK)),
         key=lambda row: row[0],
     )
     return rows
@@ -152,8 +125,8 @@ def deposit_rows(month: Month):
     taken = Deposit.objects.select_related("customer")
     ended = DepositEnd.objects.select_related("deposit__customer", "invoice")
     return merge(
-        map(_deposit_row, _of_month(taken, "taken_on", month).iterator(CHUNK)),
-        map(_deposit_end_row, _of_month(ended, "ended_on", month).iterator(CHUNK)),
+        map(_deposit_row, of_month(taken, "taken_on", month).iterator(CHUNK)),
+        map(_deposit_end_row, of_month(ended, "ended_on", month).iterator(CHUNK)),
         key=lambda row: row[0],
     )
 
@@ -193,7 +166,6 @@ def journal_rows(month: Month):
 
 
 MAKER, MODEL, SERIAL = Column(_("maker")), Column(_("model")), Column(_("serial"))
-DAY = Column(_("date"), "day", 12)
 
 REGISTERS = (
     Register(
@@ -210,6 +182,7 @@ REGISTERS = (
             Column(_("fees"), "money"),
             Column(_("disposal"), "money"),
             Column(_("core charges"), "money"),
+            Column(_("goods"), "money"),
             Column(_("net"), "money"),
             Column(_("tax"), "money"),
             Column(_("total"), "money"),
@@ -284,6 +257,8 @@ REGISTERS = (
         ),
         machine_rows,
     ),
+    GOODS,
+    SELLERS,
     # The heads of the journal are those that accounting programs look for.
     Register(
         "Journal",

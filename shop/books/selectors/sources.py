@@ -13,9 +13,18 @@ from django.db.models.functions import Cast, Coalesce, Concat
 
 from parts.stock.models import DonorComponent, StockMove
 from shop.books.models import JournalEntry
-from shop.floor.models import MachineCost
+from shop.floor.models import Goods, GoodsOut, MachineCost
 from shop.resale.models import Disposal, Sale
-from shop.till.models import Deposit, DepositEnd, Invoice, InvoiceLine, Payment
+from shop.till.models import (
+    Deposit,
+    DepositEnd,
+    Holdback,
+    HoldbackEnd,
+    Invoice,
+    InvoiceLine,
+    Payment,
+    SellerPayment,
+)
 
 
 @dataclass(frozen=True)
@@ -125,6 +134,31 @@ def _pieces() -> QuerySet:
     return _known_as(rows, Value("piece-scrapped"), row)
 
 
+def _goods() -> QuerySet:
+    return _known_as(Goods.objects.exclude(cost=0), Value("goods-bought"), F("number"))
+
+
+def _goods_out() -> QuerySet:
+    rows = GoodsOut.objects.exclude(cost=0).select_related("goods")
+    return _known_as(rows, _ruled("goods-", "reason"), _numbered())
+
+
+def _seller_payments() -> QuerySet:
+    rows = SellerPayment.objects.select_related("seller")
+    return _known_as(rows, Value("seller-payment"), F("number"))
+
+
+def _holdbacks() -> QuerySet:
+    return _known_as(Holdback.objects.select_related("seller"), Value("holdback"), F("number"))
+
+
+def _holdback_ends() -> QuerySet:
+    """One sum held back may end in several parts."""
+    rows = HoldbackEnd.objects.select_related("holdback__seller")
+    row = Concat(F("holdback__number"), Value("/"), Cast("pk", CharField()))
+    return _known_as(rows, _ruled("holdback-", "how"), row)
+
+
 SOURCES = {
     source.key: source
     for source in (
@@ -137,5 +171,10 @@ SOURCES = {
         Source("disposal", "gone_on", _disposals),
         Source("deposit", "taken_on", _deposits),
         Source("deposit-end", "ended_on", _deposit_ends),
+        Source("goods", "came_on", _goods),
+        Source("goods-out", "left_on", _goods_out),
+        Source("seller-payment", "paid_on", _seller_payments),
+        Source("holdback", "held_on", _holdbacks),
+        Source("holdback-end", "ended_on", _holdback_ends),
     )
 }

@@ -22,6 +22,12 @@ TIES = {
     "pieces": _("At the month's end: cost left on donors = pieces of donors in the journal"),
     "deposits": _("At the month's end: deposits held = deposits of customers in the journal"),
     "machines": _("At the month's end: cost of our machines = machines for resale in the journal"),
+    "goods": _(
+        "At the month's end: cost of goods without serials = goods for resale in the journal"
+    ),
+    "sellers-paid": _("Payments to sellers = taken off what sellers are owed in the journal"),
+    "sellers": _("At the month's end: unpaid for what we bought = owed to sellers in the journal"),
+    "held-back": _("At the month's end: held back from sellers = the same in the journal"),
 }
 ASSUMPTIONS = (
     _("This is a working paper. How a sale is taxed and booked is the accountant's call."),
@@ -39,7 +45,20 @@ ASSUMPTIONS = (
         "Our own machines are carried at cost: purchase, parts, and our labour at the shop's cost "
         "rate. Nothing is written down here; whether a machine is worth less is for the accountant."
     ),
-    _("What a machine was bought for is credited to its seller until the payment is booked."),
+    _(
+        "What a machine or goods were bought for is credited to the seller when they come in, and "
+        "debited when he is paid. A lot that is paid but not yet here stands there as paid ahead."
+    ),
+    _(
+        "Money held back from a seller is owed to him apart. What is kept for good is income of "
+        "that day; whether it lowers the cost of what was bought is for the accountant."
+    ),
+    _(
+        "What fetching a lot cost is split with its price and carried with what was fetched; its "
+        "other side is an account of its own, since trucks and wages are booked as they are paid. "
+        "How a lump price is split, in the books and for tax, is for the accountant."
+    ),
+    _("Goods without serials are carried at their share of the price, sold at that share."),
     _(
         "A deposit is owed to the customer until it is taken off an invoice, given back or kept. "
         "It is not taxed when it is taken; the invoice is. Whether a state taxes deposits, or one "

@@ -165,6 +165,47 @@ def _deposit_end(end, rules: Rules) -> Draft:
     )
 
 
+def _goods(goods, rules: Rules) -> Draft:
+    return Draft(
+        _("Bought: %(goods)s") % {"goods": goods.name},
+        posting.goods_lines(goods.price, goods.haul, rules),
+    )
+
+
+def _goods_out(out, rules: Rules) -> Draft:
+    return Draft(
+        _("%(reason)s: %(goods)s") % {"reason": out.get_reason_display(), "goods": out.goods},
+        posting.goods_out_lines(out.reason, out.cost, rules),
+    )
+
+
+def _seller_payment(payment, rules: Rules) -> Draft:
+    text = _("Paid to %(seller)s for %(document)s, %(method)s")
+    if payment.came_back:
+        text = _("Paid back by %(seller)s for %(document)s, %(method)s")
+    said = {"seller": payment.seller, "document": payment.document}
+    return Draft(
+        text % (said | {"method": payment.get_method_display()}),
+        posting.seller_payment_lines(payment.method, payment.amount, rules),
+    )
+
+
+def _holdback(held, rules: Rules) -> Draft:
+    return Draft(
+        _("Held back from %(seller)s for %(document)s")
+        % {"seller": held.seller, "document": held.document},
+        posting.holdback_lines(held.amount, rules),
+    )
+
+
+def _holdback_end(end, rules: Rules) -> Draft:
+    return Draft(
+        _("Held back from %(seller)s, %(how)s")
+        % {"seller": end.holdback.seller, "how": end.get_how_display()},
+        posting.holdback_end_lines(end.how, end.amount, rules),
+    )
+
+
 DRAFTS: dict[str, Callable[..., Draft]] = {
     "invoice": _invoice,
     "payment": _payment,
@@ -175,4 +216,9 @@ DRAFTS: dict[str, Callable[..., Draft]] = {
     "disposal": _disposal,
     "deposit": _deposit,
     "deposit-end": _deposit_end,
+    "goods": _goods,
+    "goods-out": _goods_out,
+    "seller-payment": _seller_payment,
+    "holdback": _holdback,
+    "holdback-end": _holdback_end,
 }

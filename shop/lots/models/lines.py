@@ -3,6 +3,7 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
+from shop.floor.models import Measure
 from shop.lots.models.lots import Lot
 from shop.lots.models.sources import SourceRow
 from units.catalogue.models import Kind, MachineModel, Maker
@@ -20,15 +21,6 @@ class Goods(models.TextChoices):
     RACKS = "racks", _("racks")
     FLOORING = "flooring", _("flooring")
     OTHERS = "others", _("other goods")
-
-
-class Measure(models.TextChoices):
-    PIECE = "piece", _("piece")
-    SET = "set", _("set")
-    LB = "lb", _("lb")
-    KG = "kg", _("kg")
-    SQFT = "sqft", _("square foot")
-    SQM = "sqm", _("square metre")
 
 
 class LotLine(models.Model):

@@ -11,6 +11,10 @@ from shop.books.domain.posting import (
     balanced,
     deposit_end_lines,
     deposit_lines,
+    goods_lines,
+    goods_out_lines,
+    holdback_end_lines,
+    holdback_lines,
     invoice_lines,
     machine_cost_lines,
     machine_given_lines,
@@ -18,6 +22,7 @@ from shop.books.domain.posting import (
     payment_lines,
     piece_scrapped_lines,
     read_rules,
+    seller_payment_lines,
     stock_lines,
 )
 
@@ -37,6 +42,14 @@ RULES = Rules(
     pieces_scrapped="lost",
     deposits="deposits",
     deposits_kept="kept",
+    goods="goods",
+    goods_bought="sellers",
+    goods_haul="hauls",
+    goods_out={"sold": "cost of goods", "lost": "lost goods"},
+    sellers="sellers",
+    sellers_paid_from={"cash": "cash", "check": "bank"},
+    held_back="held",
+    held_back_kept="kept of it",
 )
 money = st.decimals(-9999, 9999, places=2)
 
@@ -62,6 +75,35 @@ def test_an_invoice_debits_the_total_and_credits_each_class_and_the_tax():
 @pytest.mark.parametrize(
     ("lines", "expected"),
     [
+        (
+            goods_lines(Decimal("90.00"), Decimal("9.99"), RULES),
+            {"goods": "99.99", "sellers": "-90.00", "hauls": "-9.99"},
+        ),
+        (
+            goods_out_lines("lost", Decimal("3.00"), RULES),
+            {"lost goods": "3.00", "goods": "-3.00"},
+        ),
+        (
+            seller_payment_lines("check", Decimal("90.00"), RULES),
+            {"sellers": "90.00", "bank": "-90.00"},
+        ),
+        (
+            seller_payment_lines("cash", Decimal("-5.00"), RULES),
+            {"sellers": "-5.00", "cash": "5.00"},
+        ),
+        (holdback_lines(Decimal("10.00"), RULES), {"sellers": "10.00", "held": "-10.00"}),
+        (
+            holdback_end_lines("released", Decimal("10.00"), RULES),
+            {"held": "10.00", "sellers": "-10.00"},
+        ),
+        (
+            holdback_end_lines("taken-off", Decimal("10.00"), RULES),
+            {"held": "10.00", "sellers": "-10.00"},
+        ),
+        (
+            holdback_end_lines("kept", Decimal("10.00"), RULES),
+            {"held": "10.00", "kept of it": "-10.00"},
+        ),
         (payment_lines("cash", Decimal("20.00"), RULES), {"cash": "20.00", "owed": "-20.00"}),
         (payment_lines("card", Decimal("-5.00"), RULES), {"card": "-5.00", "owed": "5.00"}),
         (

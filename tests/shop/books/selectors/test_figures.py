@@ -59,6 +59,10 @@ def test_the_figures_of_a_month_are_those_of_its_papers(october):
         "pieces": "0",
         "machines-given": "0",
         "deposits": "0",
+        "goods": "0",
+        "sellers-paid": "0",
+        "sellers": "350.00",
+        "held-back": "0",
     }
 
 

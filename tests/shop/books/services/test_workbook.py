@@ -21,6 +21,8 @@ SHEETS = [
     "Deposits",
     "Parts used",
     "Machines",
+    "Goods",
+    "Paid to sellers",
     "Accounts",
     "Journal",
 ]
@@ -157,7 +159,7 @@ def test_the_first_sheet_tells_the_period_the_shop_and_who_made_it(october, pape
 
 def test_every_check_of_the_first_sheet_holds(book):
     checks = [row for row in read_me(book) if row[4] in ("yes", "NO")]
-    assert len(checks) == 14
+    assert len(checks) == 18
     assert {(row[3], row[4]) for row in checks} == {(0, "yes")}
 
 
@@ -170,7 +172,7 @@ def test_the_book_is_the_same_when_it_is_made_again(october):
 def test_a_month_without_papers_has_its_heads(papers):
     book = book_of(Month(2026, 9))
     assert book.sheetnames == SHEETS
-    assert [table(book, name) for name in SHEETS[1:]] == [[]] * 8
+    assert [table(book, name) for name in SHEETS[1:]] == [[]] * 10
 
 
 def test_only_the_month_itself_stands_in_it(papers):
@@ -197,6 +199,6 @@ def test_the_registers_do_not_ask_for_each_row(papers, django_assert_max_num_que
     for _ in range(6):
         papers.pay(date(2026, 10, 2), papers.bill(date(2026, 10, 2), "fee", "10.00"), "10.00")
     book_of(Month(2026, 10))
-    with django_assert_max_num_queries(31):
+    with django_assert_max_num_queries(41):
         book_of(Month(2026, 10))
     assert Invoice.objects.count() == 6

@@ -60,7 +60,7 @@ def test_the_same_key_pays_a_seller_once(bought):
 
 def test_what_comes_back_is_at_most_what_was_paid(bought):
     pay(bought)
-    with pytest.raises(TillError, match="paid \\$900.00 in all"):
+    with pytest.raises(TillError, match=r"paid \$900.00 in all"):
         pay(bought, "900.01", take_back_payment)
     back = pay(bought, "150.00", take_back_payment, key=KEY)
     assert (back.amount, back.came_back) == (Decimal("-150.00"), True)
@@ -86,7 +86,7 @@ def test_money_held_back_ends_in_parts_and_never_twice(bought):
     first = end(held, "released", "150.00", key=KEY)
     assert (first.payment.amount, first.payment.method) == (Decimal("150.00"), "cash")
     assert end(held, "released", "150.00", key=KEY) == first
-    with pytest.raises(TillError, match="\\$50.00 is still held back"):
+    with pytest.raises(TillError, match=r"\$50.00 is still held back"):
         end(held, "kept", "50.01")
     end(held, "kept", "50.00")
     with pytest.raises(TillError, match="settled already"):

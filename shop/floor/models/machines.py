@@ -98,6 +98,7 @@ class MachineCost(models.Model):
 
     class Sort(models.TextChoices):
         PURCHASE = "purchase", _("purchase")
+        HAUL = "haul", _("haul")
         PARTS = "parts", _("parts")
         LABOUR = "labour", _("labour")
         STRIPPED = "stripped", _("to its pieces")
