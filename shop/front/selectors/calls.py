@@ -4,11 +4,14 @@ from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models.functions import Coalesce
+
 from parts.support.domain.coverage import HAD, Coverage
 from parts.support.selectors import Call, ModelCoverage, Standing, call_list, coverage_of
 from parts.support.selectors.words import Row, rows
 from shop.floor.models import Stay
 from shop.front.domain.calls import Stake
+from shop.lots.selectors import offered_models
 from shop.work.models import WorkOrder
 from units.catalogue.models import MachineModel, Unit
 
@@ -39,33 +42,30 @@ class NextCall:
 
 
 def stakes() -> dict[int, Stake]:
-    """``{model id: what hangs on it}`` of the models that matter today. Two queries."""
-    jobs = WorkOrder.objects.open().order_by().values_list("unit__model", flat=True)
-    own = Stay.objects.here().ours().order_by().values_list("unit__model", flat=True)
-    jobs, own = Counter(jobs), Counter(own)
-    return {pk: Stake(jobs[pk], own[pk]) for pk in jobs.keys() | own.keys()}
+    """``{model id: what hangs on it}`` of the models that matter today. Three queries.
+
+    What hangs on a model that was merged into another hangs on that one.
+    """
+    current = Coalesce("unit__model__merged_into", "unit__model")
+    jobs, own = (
+        Counter(rows.order_by().annotate(current=current).values_list("current", flat=True))
+        for rows in (WorkOrder.objects.open(), Stay.objects.here().ours())
+    )
+    offered = offered_models()
+    mattering = jobs.keys() | own.keys() | offered.keys()
+    return {pk: Stake(jobs[pk], own[pk], offered[pk]) for pk in mattering}
 
 
 def calls_to_make(on: date) -> list[CallRow]:
     """The most urgent first. A constant number of queries."""
-    at_stake = _by_current(stakes())
+    at_stake = stakes()
     models = list(MachineModel.objects.filter(pk__in=at_stake).select_related("maker", "kind"))
     weights = {pk: stake.weight for pk, stake in at_stake.items()}
     return [CallRow(call, at_stake[call.model.pk]) for call in call_list(models, weights, on)]
 
 
-def _by_current(at_stake: dict[int, Stake]) -> dict[int, Stake]:
-    """The stakes of a model merged into another are that one's."""
-    rows = MachineModel.objects.filter(pk__in=at_stake).exclude(merged_into=None)
-    found = dict(at_stake)
-    for pk, into in rows.values_list("pk", "merged_into"):
-        gone, kept = found.pop(pk), found.get(into, Stake())
-        found[into] = Stake(gone.jobs + kept.jobs, gone.own + kept.own)
-    return found
-
-
 def call_page(pk: int) -> CallPage:
-    """What stands on the screen of a call at once. Four queries. Raises MachineModel.DoesNotExist.
+    """What stands on the screen of a call at once. Five queries. Raises MachineModel.DoesNotExist.
 
     What is known, and who comes after, is fetched when the screen stands.
     """
@@ -74,7 +74,7 @@ def call_page(pk: int) -> CallPage:
     units = Unit.objects.filter(model__in=family, stays__left_on=None).with_identity().distinct()
     jobs = WorkOrder.objects.open().filter(unit__model__in=family)
     own = Stay.objects.here().ours().filter(unit__model__in=family)
-    stake = Stake(jobs.count(), own.count())
+    stake = Stake(jobs.count(), own.count(), offered_models(family).total())
     return CallPage(model, stake, list(units[:SERIALS_SHOWN]))
 
 

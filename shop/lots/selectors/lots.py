@@ -1,7 +1,9 @@
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import Count, Prefetch, Q, QuerySet
+from django.db.models import Count, Prefetch, Q, QuerySet, Sum
+from django.db.models.functions import Coalesce
 
 from shop.lots.models import Lot, LotLine, LotMachine, LotMatter, LotSource
 from units.plates.domain.proposal import FieldName
@@ -29,6 +31,19 @@ def lines_of() -> QuerySet[LotLine]:
     return LotLine.objects.select_related(
         "model__maker", "model__merged_into__maker", "kind", "row"
     ).order_by("position")
+
+
+def offered_models(models: QuerySet | None = None) -> Counter:
+    """``{model id: machines}`` of what sellers offer and is not ours yet, of lines that are sure or
+    confirmed; of these models alone where they are given. What was merged into another counts as
+    that one. One query."""
+    lines = LotLine.objects.exclude(lot__state__in=[Lot.State.TAKEN, Lot.State.LEFT])
+    lines = lines.filter(Q(sure=True) | Q(state=LotLine.State.CONFIRMED), model__isnull=False)
+    lines = lines.exclude(state=LotLine.State.DROPPED)
+    if models is not None:
+        lines = lines.filter(model__in=models)
+    counted = lines.order_by().values_list(Coalesce("model__merged_into", "model"))
+    return Counter(dict(counted.annotate(machines=Sum("count"))))
 
 
 def sources() -> QuerySet[LotSource]:

@@ -3,9 +3,11 @@ from django.urls import reverse
 from django.utils import timezone
 
 from parts.answers.models import Answer, FreshnessRule
+from shop.lots.services import Facts, walk_away
 from tests.factories.parts import FitFactory
 from tests.factories.shop import StayFactory
-from tests.factories.units import KindComponentFactory, MachineModelFactory
+from tests.factories.units import MORNING, TODAY, KindComponentFactory, MachineModelFactory
+from tests.shop.lots.lots import a_listed_lot
 
 pytestmark = pytest.mark.django_db
 SAID = {
@@ -140,3 +142,22 @@ def test_a_call_asks_at_most_12_queries_whatever_is_known(
     owner.get(here, {"part": "known"})  # the first question of a day also learns the odds
     with django_assert_max_num_queries(12):
         owner.get(here, asked, headers={"HX-Request": "true"})
+
+
+def test_machines_offered_in_a_lot_weigh_less_than_those_to_be_sold(sit, own):
+    model = own[0].model
+    a_listed_lot(Facts("three of them", model=model, count=3))
+    page = sit("owner").get(reverse("call-list"))
+    row = next(one for one in page.context["calls"] if one.call.model == model)
+    other = next(one for one in page.context["calls"] if one.call.model != model)
+    assert "3 machines offered in lots" in page.text
+    assert (row.stake.offered, row.stake.weight, other.stake.weight) == (3, 2.5, 1.0)
+    assert page.context["calls"][0] == row
+    call = sit("owner").get(reverse("call", args=[model.pk]))
+    assert "3 machines offered in lots" in call.text
+
+
+def test_a_lot_that_was_left_weighs_nothing(sit):
+    lot = a_listed_lot(Facts("three of them", model=MachineModelFactory(), count=3))
+    walk_away(lot=lot, why="too dear", on=TODAY, by=lot.recorded_by, at=MORNING)
+    assert "Nobody to ask" in sit("owner").get(reverse("call-list")).text
