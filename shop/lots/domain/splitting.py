@@ -17,3 +17,8 @@ def split_lump(
     """
     shares = share_by_value(price + direct_costs, list(values.values()))
     return dict(zip(values, shares, strict=True))
+
+
+def haul_within(shares: Mapping[str, Decimal], haul: Decimal) -> dict[str, Decimal]:
+    """How much of each share is for the haul: whole cents that make it up, none above its share."""
+    return dict(zip(shares, share_by_value(haul, list(shares.values())), strict=True))

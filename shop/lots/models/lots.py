@@ -29,6 +29,10 @@ class Lot(models.Model):
     state = models.CharField(_("state"), max_length=12, choices=State, default=State.LISTING)
     asked = MoneyField(_("asked price"), null=True, blank=True)
     agreed = MoneyField(_("agreed price"), null=True, blank=True)
+    # Given when the seller is paid; the machines and goods that come are bought under it.
+    document = models.CharField(  # noqa: DJ001 - lots without one must not be alike
+        _("bought under"), max_length=20, null=True, blank=True
+    )
     offered_on = models.DateField(_("offered on"))
     remove_by = models.DateField(_("to be removed by"), null=True, blank=True)
     kilometres = models.PositiveSmallIntegerField(_("kilometres one way"), null=True, blank=True)
@@ -59,6 +63,11 @@ class Lot(models.Model):
                 | Q(agreed__isnull=False),
                 name="lot_agreed_has_price",
             ),
+            models.UniqueConstraint(
+                fields=["document"],
+                condition=Q(document__isnull=False),
+                name="lot_bought_under_one_document",
+            ),
         ]  # fmt: skip
 
     def __str__(self):
@@ -71,6 +80,15 @@ class Lot(models.Model):
     def may_change(self) -> bool:
         """Whether its list may still be changed: no price hangs on it yet."""
         return self.state in (self.State.LISTING, self.State.LISTED)
+
+    @property
+    def is_paid(self) -> bool:
+        return self.state in (self.State.PAID, self.State.LOADED, self.State.TAKEN)
+
+    @property
+    def is_out(self) -> bool:
+        """Whether nothing of it is to be removed any more."""
+        return self.state in (self.State.LOADED, self.State.TAKEN, self.State.LEFT)
 
     @property
     def may_be_loaded(self) -> bool:

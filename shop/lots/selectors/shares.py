@@ -1,28 +1,31 @@
 """The price of a loaded lot as it is split over its things, and how past lots came out."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shop.floor.models import MachineCost, Stay
 from shop.lots.domain.judging import Share, rank_histogram, share_by_cluster, within
 from shop.lots.domain.realised import Fared, rank_in, realised_net
-from shop.lots.domain.splitting import split_lump
+from shop.lots.domain.splitting import haul_within, split_lump
 from shop.lots.models import Lot, LotLine, LotMachine, LotShare, LotStep, Valuation
 from shop.lots.selectors.bids import newest_valuation
 
 GONE = (LotMachine.Fate.MISSING, LotMachine.Fate.LEFT)
+BOUGHT = (MachineCost.Sort.PURCHASE, MachineCost.Sort.HAUL)
 DAYS_IN_MONTH = 30.4375
 MIDDLE = 0.8
 
 
 @dataclass(frozen=True)
 class Thing:
-    """A machine or a line of goods of a loaded lot: its value, and its share of price and haul."""
+    """A machine or a line of goods of a loaded lot: its value, its share of price and haul, and how
+    much of that share is for the haul."""
 
     name: str
     value: Decimal
     share: Decimal
+    haul: Decimal = Decimal(0)
     machine: LotMachine | None = None
     goods: LotLine | None = None
 
@@ -38,9 +41,9 @@ def split_of(lot: Lot, price: Decimal, haul: Decimal) -> list[Thing]:
     things = [*_machines(lot, valuation.figures["worths"]), *_goods(lot, valuation)]
     values = {place: one.value for place, one in enumerate(things)}
     shares = split_lump(price, haul, values) if things else {}
+    hauls = haul_within(shares, haul) if things else {}
     return [
-        Thing(one.name, one.value, shares[place], one.machine, one.goods)
-        for place, one in enumerate(things)
+        replace(one, share=shares[place], haul=hauls[place]) for place, one in enumerate(things)
     ]
 
 
@@ -140,7 +143,7 @@ def _spent(stays: Iterable[Stay]) -> dict[int, tuple[float, float]]:
         put, pieces = found.get(stay, (0.0, 0.0))
         if sort == MachineCost.Sort.STRIPPED:
             pieces -= float(amount)
-        elif sort != MachineCost.Sort.PURCHASE:
+        elif sort not in BOUGHT:
             put += float(amount)
         found[stay] = (put, pieces)
     return found

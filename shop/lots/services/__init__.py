@@ -10,7 +10,7 @@ from shop.lots.services.lines import (
     make_line,
     settle_line,
 )
-from shop.lots.services.loading import Scan, close_loading, price_after, scan_machine
+from shop.lots.services.loading import Scan, close_loading, scan_machine
 from shop.lots.services.lots import (
     Answer,
     Offered,
@@ -18,10 +18,10 @@ from shop.lots.services.lots import (
     answer_matter,
     confirm_list,
     open_lot,
-    pay_lot,
     seller_of,
     walk_away,
 )
+from shop.lots.services.paying import pay_lot, settle_held, settle_lot
 from shop.lots.services.sources import add_pasted, add_source, choose_columns, read_again
 from shop.lots.services.tasks import queue_reading
 from shop.lots.services.walking import Look, inspect_on_site, record_look, value_by_odds
@@ -48,13 +48,14 @@ __all__ = [
     "make_line",
     "open_lot",
     "pay_lot",
-    "price_after",
     "queue_reading",
     "read_again",
     "record_look",
     "scan_machine",
     "seller_of",
+    "settle_held",
     "settle_line",
+    "settle_lot",
     "value_by_odds",
     "walk_away",
 ]

@@ -6,12 +6,12 @@ from decimal import Decimal
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
-from django.db.models import Sum
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from parts.days.services import require_open
 from shop.lots.models import Lot, LotMachine
+from shop.lots.selectors.money import price_after
 from shop.lots.services.errors import LotError
 from shop.lots.services.lots import lock_lot, take_step
 from units.catalogue.domain.keys import match_key
@@ -77,13 +77,6 @@ def _check(machine: LotMachine, scan: Scan, seen: str) -> None:
         )
     if scan.fate == Fate.SWAPPED and not seen:
         raise LotError(_("Scan or type the serial number of the other machine."), "seen_serial")
-
-
-def price_after(lot: Lot) -> Decimal:
-    """The agreed price less what came off at load-out."""
-    machines = LotMachine.objects.filter(line__lot=lot)
-    off = machines.aggregate(off=Sum("adjusted"))["off"] or 0
-    return (lot.agreed or Decimal(0)) - off
 
 
 @transaction.atomic

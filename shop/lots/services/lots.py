@@ -12,7 +12,7 @@ from django.utils.translation import ngettext
 
 from parts.days.services import require_open
 from shop.lots.models import Lot, LotLine, LotMachine, LotMatter, LotSource, LotStep
-from shop.lots.selectors import open_lines, standings
+from shop.lots.selectors import open_lines
 from shop.lots.services.errors import LotError
 from shop.people.models import Customer
 from shop.people.services import read_phone, save_customer
@@ -224,6 +224,8 @@ def answer_matter(*, lot: Lot, answer: Answer, by: AbstractBaseUser, at: datetim
     held = answer.held if answer.outcome == LotMatter.Outcome.HELD else Decimal(0)
     if answer.outcome == LotMatter.Outcome.HELD and held <= 0:
         raise LotError(_("Say how much is held back until it is settled."), "held")
+    if answer.outcome == LotMatter.Outcome.HELD and lot.is_paid:
+        raise LotError(_("The seller is paid already: nothing more can be held back."), "outcome")
     if not answer.given_by.strip():
         raise LotError(_("Say who said it, so that it can be asked for again."), "given_by")
     return LotMatter.objects.create(
@@ -236,26 +238,3 @@ def answer_matter(*, lot: Lot, answer: Answer, by: AbstractBaseUser, at: datetim
         recorded_at=at,
         recorded_by=by,
     )
-
-
-@transaction.atomic
-def pay_lot(*, lot: Lot, on: date, note: str = "", by: AbstractBaseUser, at: datetime) -> Lot:
-    """Say that the seller was paid: what was agreed, less what is held back.
-
-    Raises LotError while one of the four questions is not answered, or DayClosedError.
-    """
-    lot = lock_lot(lot)
-    require_open(on)
-    if lot.state != State.AGREED:
-        raise LotError(_("Agree on a price first."))
-    asked = standings(lot.matters.all())
-    if still := [one.label for one in asked if one.is_open]:
-        raise LotError(
-            _("Not before this is answered, or money held back for it: %(questions)s")
-            % {"questions": " ".join(map(str, still))}
-        )
-    held = sum((one.answer.held for one in asked), Decimal(0))
-    if held > lot.agreed:
-        raise LotError(_("More is held back than was agreed. Correct one of the two."))
-    take_step(lot, State.PAID, on=on, amount=lot.agreed - held, note=note, by=by, at=at)
-    return lot

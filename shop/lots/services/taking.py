@@ -10,12 +10,13 @@ from django.utils.translation import gettext as _
 
 from parts.days.services import require_open
 from shop.floor.models import MachineCost, Stay
-from shop.floor.services import FloorError, add_cost, begin_stay
+from shop.floor.services import FloorError, Heap, add_cost, begin_stay, shelve_goods
 from shop.lots.models import Lot, LotMachine, LotShare
+from shop.lots.selectors.money import price_after
 from shop.lots.selectors.shares import Thing, split_of
 from shop.lots.services.errors import LotError
-from shop.lots.services.loading import price_after
 from shop.lots.services.lots import lock_lot, take_step
+from shop.lots.services.paying import give_document
 from shop.work.services.intake import JobError, open_own_job, refuse_second_job
 from units.catalogue.models import Unit
 from units.catalogue.services import (
@@ -25,8 +26,8 @@ from units.catalogue.services import (
     find_or_add_model,
     find_or_add_unit,
 )
-from units.rows.services import next_number
 
+Sort = MachineCost.Sort
 REFUSED = (FloorError, JobError, CatalogueError, SerialError)
 
 
@@ -47,7 +48,10 @@ def take_in(*, lot: Lot, haul: Decimal, on: date, by: AbstractBaseUser, at: date
     things = split_of(lot, price, haul)
     if not things:
         raise LotError(_("Value the lot first: its price is split by what each thing is worth."))
+    give_document(lot)
     for thing in things:
+        if thing.goods:
+            _shelve(lot, thing, on, by, at)
         stay = _take(lot, thing, on, by, at) if thing.machine else None
         LotShare.objects.create(
             lot=lot,
@@ -77,20 +81,27 @@ def _take(lot: Lot, thing: Thing, on: date, by, at: datetime) -> Stay:
             unit=unit, owner=None, came=Stay.Came.PURCHASE, on=on, by=by, came_from=lot.seller
         )
         key = uuid.uuid5(uuid.NAMESPACE_OID, f"lot machine {thing.machine.pk}")
-        add_cost(
-            stay=stay,
-            sort=MachineCost.Sort.PURCHASE,
-            amount=thing.share,
-            on=on,
-            document=f"B{next_number('purchase'):05}",
-            key=f"purchase {key}",
-            by=by,
-            at=at,
-        )
+        _cost(stay, thing, document=lot.document, key=key, on=on, by=by, at=at)
         open_own_job(stay=stay, complaint=_complaint(thing.machine), key=key, by=by, at=at)
     except REFUSED as error:
         raise LotError(f"{thing.name}: {error}") from error
     return stay
+
+
+def _cost(stay: Stay, thing: Thing, *, key: uuid.UUID, **said) -> None:
+    """Its share of the price, owed to the seller, and its share of the haul."""
+    for sort, amount in ((Sort.PURCHASE, thing.share - thing.haul), (Sort.HAUL, thing.haul)):
+        if amount or sort == Sort.PURCHASE:
+            add_cost(stay=stay, sort=sort, amount=amount, key=f"{sort} {key}", **said)
+
+
+def _shelve(lot: Lot, thing: Thing, on: date, by, at: datetime) -> None:
+    """A line of goods comes onto the shelf at its share."""
+    line = thing.goods
+    name = line.named if line.text == line.named else f"{line.named}: {line.text}"
+    heap = Heap(name, line.measure, line.quantity, thing.share, thing.haul)
+    said = {"document": lot.document, "seller": lot.seller, "key": f"lot line {line.pk}"}
+    shelve_goods(heap=heap, on=on, by=by, at=at, **said)
 
 
 def _complaint(machine: LotMachine) -> str:

@@ -10,10 +10,10 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from shop.lots.forms import LookForm, ScanForm
 from shop.lots.models import LotSource
 from shop.lots.selectors import machines_of, plate_of
+from shop.lots.selectors.money import price_after
 from shop.lots.services import (
     LotError,
     inspect_on_site,
-    price_after,
     record_look,
     scan_machine,
     value_by_odds,

@@ -9,6 +9,7 @@ from django_filters.views import FilterView
 from shop.lots.filters import LotFilter
 from shop.lots.forms import AgreeForm, ListForm, LotForm, MatterForm, StepForm, WalkAwayForm
 from shop.lots.selectors import lot_rows, standings
+from shop.lots.selectors.money import price_after
 from shop.lots.services import (
     add_pasted,
     add_source,
@@ -17,7 +18,6 @@ from shop.lots.services import (
     close_loading,
     open_lot,
     pay_lot,
-    price_after,
     queue_reading,
     seller_of,
     walk_away,

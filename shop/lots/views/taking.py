@@ -12,9 +12,9 @@ from parts.days.services import DayClosedError
 from shop.lots.forms.taking import HaulForm
 from shop.lots.models import Lot
 from shop.lots.selectors.bids import newest_valuation
+from shop.lots.selectors.money import price_after
 from shop.lots.selectors.shares import past_lots, split_of
 from shop.lots.services.errors import LotError
-from shop.lots.services.loading import price_after
 from shop.lots.services.taking import take_in
 
 

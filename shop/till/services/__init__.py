@@ -12,6 +12,7 @@ from shop.till.services.invoices import issue_invoice
 from shop.till.services.payments import reverse_payment, take_payment
 from shop.till.services.rates import add_labour_rate, add_mark_up, add_tax_rate
 from shop.till.services.sellers import (
+    BY_TRANSFER,
     Bought,
     Ending,
     Paying,
@@ -23,6 +24,7 @@ from shop.till.services.sellers import (
 )
 
 __all__ = [
+    "BY_TRANSFER",
     "Bought",
     "Ending",
     "Line",

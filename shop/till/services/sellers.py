@@ -36,6 +36,9 @@ class Paying:
     reference: str = ""
 
 
+BY_TRANSFER = Paying()
+
+
 @dataclass(frozen=True)
 class Ending:
     """What becomes of so much of the money held back, and why; ``paying`` where it is paid out."""
@@ -43,7 +46,7 @@ class Ending:
     how: str
     amount: Decimal
     reason: str
-    paying: Paying = Paying()
+    paying: Paying = BY_TRANSFER
 
 
 @transaction.atomic

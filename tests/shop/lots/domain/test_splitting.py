@@ -2,7 +2,7 @@ from decimal import Decimal
 
 import pytest
 
-from shop.lots.domain.splitting import split_lump
+from shop.lots.domain.splitting import haul_within, split_lump
 
 
 def test_direct_costs_join_the_price_before_it_is_split():
@@ -25,3 +25,15 @@ def test_what_is_worth_nothing_costs_nothing():
 def test_a_value_below_nothing_is_refused():
     with pytest.raises(ValueError, match="not less than nothing"):
         split_lump(Decimal(1), Decimal(0), {"u1": Decimal(-2)})
+
+
+def test_the_haul_lies_within_each_share_and_adds_up():
+    shares = split_lump(Decimal("0.05"), Decimal("0.04"), {"a": Decimal(1), "b": Decimal(30)})
+    hauls = haul_within(shares, Decimal("0.04"))
+    assert sum(hauls.values()) == Decimal("0.04")
+    assert all(0 <= hauls[key] <= shares[key] for key in shares)
+
+
+def test_a_lot_for_nothing_costs_its_haul():
+    shares = split_lump(Decimal(0), Decimal("10.01"), {"a": Decimal(1), "b": Decimal(1)})
+    assert haul_within(shares, Decimal("10.01")) == shares

@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from shop.lots.models import Lot, LotMachine, LotStep
+from shop.lots.selectors.money import price_after
 from shop.lots.services import (
     Facts,
     Look,
@@ -13,7 +14,6 @@ from shop.lots.services import (
     close_loading,
     inspect_on_site,
     pay_lot,
-    price_after,
     record_look,
     scan_machine,
     value_by_odds,

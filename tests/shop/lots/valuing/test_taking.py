@@ -2,6 +2,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.db.models import Sum
 from django.urls import reverse
 
 from shop.floor.models import MachineCost, Stay
@@ -67,9 +68,9 @@ def test_price_and_haul_are_split_so_that_the_cents_add_up():
     take(loaded("loaded", "loaded", "loaded"))
     shares = LotShare.objects.all()
     assert sum(one.share for one in shares) == Decimal("1100.00")
-    assert {one.share for one in shares if one.machine} == set(
-        MachineCost.objects.values_list("amount", flat=True)
-    )
+    costs = MachineCost.objects.values_list("stay").annotate(Sum("amount"))
+    assert {one.stay_id: one.share for one in shares if one.machine} == dict(costs.order_by())
+    assert set(MachineCost.objects.values_list("sort", flat=True)) == {"purchase", "haul"}
     assert sum(one.share for one in shares if one.goods) > 0
 
 

@@ -1,0 +1,57 @@
+"""How we stand with the seller of a lot."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db.models import Sum
+
+from shop.lots.models import Lot, LotMachine
+from shop.till.models import Holdback, SellerPayment
+from shop.till.selectors import discharged, holdbacks, seller_payments
+
+ZERO = Decimal(0)
+
+
+def price_after(lot: Lot) -> Decimal:
+    """The agreed price less what came off at load-out. One query."""
+    machines = LotMachine.objects.filter(line__lot=lot)
+    return (lot.agreed or ZERO) - (machines.aggregate(off=Sum("adjusted"))["off"] or ZERO)
+
+
+def open_balance(lot: Lot) -> Decimal:
+    """What we still owe of the price, held money aside; below nothing where the seller owes us.
+
+    Two queries; nothing before the seller was paid.
+    """
+    if not lot.document:
+        return ZERO
+    return price_after(lot) - discharged([lot.document]).get(lot.document, ZERO)
+
+
+@dataclass(frozen=True)
+class LotMoney:
+    """What was paid, what is held back, and what is open between the seller and us."""
+
+    price: Decimal
+    payments: list[SellerPayment]
+    holdbacks: list[Holdback]
+    open: Decimal
+
+    @property
+    def paid(self) -> Decimal:
+        return sum((one.amount for one in self.payments), ZERO)
+
+    @property
+    def held(self) -> Decimal:
+        return sum((one.left for one in self.holdbacks), ZERO)
+
+    @property
+    def owed_to_us(self) -> Decimal:
+        return max(-self.open, ZERO)
+
+
+def lot_money(lot: Lot) -> LotMoney:
+    """Five queries."""
+    document = lot.document or ""
+    payments, held = list(seller_payments(document)), list(holdbacks(document))
+    return LotMoney(price_after(lot), payments, held, open_balance(lot))
