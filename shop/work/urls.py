@@ -32,6 +32,7 @@ urlpatterns = [
     path("jobs/left-standing/storage/", leaving.storage_rule, name="storage-rule"),
     path("jobs/<str:number>/came-back/", warranty.warranty_add, name="warranty-add"),
     path("jobs/<str:number>/promise/", promises.promise, name="promise"),
+    path("jobs/<str:number>/technician/", promises.assign, name="job-assign"),
     path("jobs/<str:number>/collect/", leaving.collection_notice, name="collection-notice"),
     path("jobs/<str:number>/keep/", leaving.keep, name="machine-keep"),
     path("jobs/<str:number>/", jobs.job, name="job"),

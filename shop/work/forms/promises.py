@@ -23,6 +23,23 @@ class PromiseForm(forms.Form):
     why = forms.CharField(label=_("Why it becomes later"), max_length=200, required=False)
 
 
+def technicians():
+    return get_user_model().objects.filter(groups__name=TECHNICIAN, is_active=True)
+
+
+class AssignForm(forms.Form):
+    technician = PersonChoice(
+        get_user_model().objects.none(),
+        label=_("Technician"),
+        required=False,
+        empty_label=_("nobody: whoever is free first"),
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["technician"].queryset = technicians()
+
+
 class HoursForm(forms.Form):
     technician = PersonChoice(get_user_model().objects.none(), label=_("Technician"))
     hours = forms.DecimalField(
@@ -32,8 +49,7 @@ class HoursForm(forms.Form):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        people = get_user_model().objects.filter(groups__name=TECHNICIAN, is_active=True)
-        self.fields["technician"].queryset = people
+        self.fields["technician"].queryset = technicians()
 
     def hours_set(self) -> dict:
         said = self.cleaned_data

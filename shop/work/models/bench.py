@@ -117,6 +117,35 @@ class Clock(models.Model):
         return f"{self.job_id}: {self.technician_id}"
 
 
+class Assignment(models.Model):
+    """That a job was given to a technician, or to nobody any more. Only grows; the newest counts
+    and stands on the job."""
+
+    job = models.ForeignKey(
+        WorkOrder, models.PROTECT, verbose_name=_("job"), related_name="assignments"
+    )
+    technician = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("technician"),
+        related_name="+",
+        null=True,
+        blank=True,
+    )
+    made_at = models.DateTimeField(_("made at"))
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("made by"), related_name="+"
+    )
+
+    class Meta:
+        ordering = ["made_at", "id"]
+        verbose_name = _("assignment")
+        verbose_name_plural = _("assignments")
+
+    def __str__(self):
+        return f"{self.job_id}: {self.technician_id}"
+
+
 class BenchHours(models.Model):
     """The minutes a week that a technician has for the bench, from a day on."""
 

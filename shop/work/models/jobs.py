@@ -18,6 +18,7 @@ class WorkOrder(models.Model):
 
     ``unit`` and ``stay`` are empty for a machine not yet seen. ``owner`` is empty for a machine
     of our own; ``payer`` is empty where the owner pays. ``warranty_of`` is the repair that failed.
+    ``technician`` is whose week the job takes; empty while it was given to nobody.
     """
 
     class Purpose(models.TextChoices):
@@ -80,6 +81,14 @@ class WorkOrder(models.Model):
         models.PROTECT,
         verbose_name=_("under the warranty of"),
         related_name="returns",
+        null=True,
+        blank=True,
+    )
+    technician = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        models.PROTECT,
+        verbose_name=_("technician"),
+        related_name="jobs_given",
         null=True,
         blank=True,
     )

@@ -115,7 +115,7 @@ def job_page(number: str) -> JobPage:
     parts and time once there is an estimate.
     """
     jobs = WorkOrder.objects.with_machine().select_related(
-        "stay", "opened_by", "notice", "warranty_of"
+        "stay", "opened_by", "notice", "warranty_of", "technician"
     )
     job = jobs.select_related("hand_back__invoice").get(number=number)
     links = list(job_inspections().filter(job=job))

@@ -6,26 +6,44 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.contrib.auth import get_user_model
+from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import OuterRef, Subquery, Sum
 
 from shop.people.seats import TECHNICIAN
 from shop.till.models import LineClass
-from shop.work.domain.capacity import Load, Reached, Week, reached, weeks
+from shop.work.domain.capacity import Load, Plan, Reached, Week, plan
 from shop.work.models import BenchHours, Estimate, EstimateLine, TimeEntry, WorkOrder
 
 ON_THE_BENCH = (WorkOrder.State.APPROVED, WorkOrder.State.IN_WORK)
 
 
 @dataclass(frozen=True)
+class Person:
+    """A technician's coming weeks; ``minutes`` are all that was given to him and is to be done."""
+
+    technician: AbstractBaseUser
+    minutes_a_week: int
+    minutes: int
+    weeks: Sequence[Week]
+
+    @property
+    def over(self) -> int:
+        """Minutes of his own jobs beyond the weeks shown."""
+        return self.minutes - sum(week.own for week in self.weeks)
+
+
+@dataclass(frozen=True)
 class Workload:
-    """``late`` are open jobs whose day has passed; ``queue`` pairs each job with when it is done;
-    ``hours`` are the rows that stand, one a technician."""
+    """``late`` are jobs in work or before it whose day has passed; ``queue`` pairs each job with
+    when it is done; ``hours`` are the rows that stand, one a technician; ``people`` are their
+    weeks, ``weeks`` those of all together."""
 
     on: date
     late: list[WorkOrder]
     queue: list[tuple[WorkOrder, Reached]]
     hours: list[BenchHours]
     unset: list
+    people: list[Person]
     weeks: Sequence[Week]
 
     @property
@@ -63,20 +81,44 @@ def workload(on: date) -> Workload:
     """Seven queries, whatever the number of jobs."""
     jobs = {job.number: job for job in _jobs()}
     hours = hours_on(on)
-    a_week = sum(row.minutes_a_week for row in hours)
-    loads = [Load(job.number, job.minutes_left, job.promised_on) for job in jobs.values()]
-    queue = [(jobs[one.load.number], one) for one in reached(loads, a_week, on)]
-    late = WorkOrder.objects.open().filter(promised_on__lt=on).with_machine()
+    loads = [
+        Load(job.number, job.minutes_left, job.promised_on, job.technician_id)
+        for job in jobs.values()
+    ]
+    planned = plan(loads, {row.technician_id: row.minutes_a_week for row in hours}, on)
+    # A machine that is done was not late because nobody has collected it yet.
+    late = WorkOrder.objects.open().exclude(state=WorkOrder.State.CLOSED)
+    late = late.filter(promised_on__lt=on).with_machine()
     there = {row.technician_id for row in hours}
     technicians = get_user_model().objects.filter(groups__name=TECHNICIAN, is_active=True)
     return Workload(
         on=on,
         late=list(late.order_by("promised_on", "pk")),
-        queue=queue,
+        queue=[(jobs[one.load.number], one) for one in planned.reached],
         hours=hours,
         unset=[person for person in technicians.order_by("first_name") if person.pk not in there],
-        weeks=weeks(sum(load.minutes for load in loads), a_week, on),
+        people=[_person(row, loads, planned) for row in hours],
+        weeks=_together(planned),
     )
+
+
+def _person(row: BenchHours, loads: Sequence[Load], planned: Plan) -> Person:
+    minutes = sum(load.minutes for load in loads if load.technician == row.technician_id)
+    weeks = planned.weeks[row.technician_id]
+    return Person(row.technician, row.minutes_a_week, minutes, weeks)
+
+
+def _together(planned: Plan) -> list[Week]:
+    """The weeks of all technicians as one."""
+    return [
+        Week(
+            same[0].monday,
+            sum(week.capacity for week in same),
+            sum(week.own for week in same),
+            sum(week.lent for week in same),
+        )
+        for same in zip(*planned.weeks.values(), strict=True)
+    ]
 
 
 def hours_on(on: date) -> list[BenchHours]:
@@ -90,7 +132,10 @@ def hours_on(on: date) -> list[BenchHours]:
 def _jobs() -> list[WorkOrder]:
     """Approved jobs that are not closed, each with ``minutes_left`` of its flat-rate time."""
     jobs = list(
-        WorkOrder.objects.filter(state__in=ON_THE_BENCH).with_machine().order_by("opened_at", "pk")
+        WorkOrder.objects.filter(state__in=ON_THE_BENCH)
+        .with_machine()
+        .select_related("technician")
+        .order_by("opened_at", "pk")
     )
     planned, written = _planned(jobs), _written(jobs)
     for job in jobs:

@@ -9,11 +9,13 @@ from django.utils.translation import gettext as _
 from parts.days.services import require_open
 from shop.floor.models import MachineCost
 from shop.floor.services import add_cost
+from shop.people.seats import TECHNICIAN, seats_of
 from shop.till.domain.pricing import labour_cost
 from shop.till.selectors import price_rules
 from shop.work.domain.states import START
 from shop.work.models import TimeEntry, WorkOrder
 from shop.work.services.errors import JobError
+from shop.work.services.promising import assign_job
 from shop.work.services.steps import as_it_stands, lock_job, take_step
 from units.show.words import day
 
@@ -22,7 +24,11 @@ A_DAY = 24 * 60
 
 @transaction.atomic
 def start_work(*, job: WorkOrder, by: AbstractBaseUser, at: datetime) -> WorkOrder:
-    return take_step(job=job, deed=START, by=by, at=at)
+    """A job that was given to nobody is his who starts it, if he sits at the bench."""
+    job = take_step(job=job, deed=START, by=by, at=at)
+    if job.technician_id is None and TECHNICIAN in seats_of(by):
+        job = assign_job(job=job, technician=by, by=by, at=at)
+    return job
 
 
 @transaction.atomic

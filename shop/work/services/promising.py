@@ -1,4 +1,4 @@
-"""A day is promised for a job; the hours of the bench are set."""
+"""A day is promised for a job, the job given to a technician; the hours of the bench are set."""
 
 from datetime import date, datetime
 
@@ -7,9 +7,10 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from shop.work.models import BenchHours, Promise, WorkOrder
+from shop.people.seats import TECHNICIAN, seats_of
+from shop.work.models import Assignment, BenchHours, Promise, WorkOrder
 from shop.work.services.errors import JobError
-from shop.work.services.steps import as_it_stands, lock_job
+from shop.work.services.steps import as_it_stands, lock_job, name_of
 from units.show.words import day
 
 A_WEEK = 7 * 24 * 60
@@ -35,6 +36,27 @@ def promise_day(
     return Promise.objects.create(
         job=job, promised_on=promised_on, why=why.strip(), made_at=at, made_by=by
     )
+
+
+@transaction.atomic
+def assign_job(
+    *, job: WorkOrder, technician: AbstractBaseUser | None, by: AbstractBaseUser, at: datetime
+) -> WorkOrder:
+    """Give a job to a technician, whose week it takes from now on, or back to the bench.
+
+    Raises JobError for a job that is over, or for a person who sits at no bench.
+    """
+    job = lock_job(job)
+    if job.is_over:
+        raise JobError(as_it_stands(job))
+    if technician is not None and TECHNICIAN not in seats_of(technician):
+        raise JobError(_("%(person)s does not sit at the bench.") % {"person": name_of(technician)})
+    if job.technician_id == (technician and technician.pk):
+        return job
+    job.technician = technician
+    job.save(update_fields=["technician"])
+    Assignment.objects.create(job=job, technician=technician, made_at=at, made_by=by)
+    return job
 
 
 def set_bench_hours(
