@@ -1,10 +1,11 @@
 from django.urls import path
 
-from shop.lots.views import checking, floor, lots, taking, valuing
+from shop.lots.views import assuming, checking, floor, lots, taking, valuing
 
 urlpatterns = [
     path("lots/", lots.LotList.as_view(), name="lot-list"),
     path("lots/record/", taking.lots_record, name="lots-record"),
+    path("lots/assumptions/", assuming.lots_assumptions, name="lots-assumptions"),
     path("lots/add/", lots.lot_add, name="lot-add"),
     path("lots/<int:pk>/", lots.show_lot, name="lot"),
     path("lots/<int:pk>/lists/add/", lots.lot_list_add, name="lot-list-add"),

@@ -9,6 +9,7 @@ from pathlib import Path
 from shop.lots.domain.haul import HaulTable
 from shop.lots.domain.prices import Terms
 
+TERMS = ("margin", "odds")  # of [decision], set beside the assumptions
 TABLE = Path(__file__).parents[3] / "fixtures/reference/lots.toml"
 
 

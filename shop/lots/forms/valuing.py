@@ -7,8 +7,9 @@ from decimal import Decimal
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from shop.lots.domain.assumptions import stated, stated_terms
+from shop.lots.domain.assumptions import stated
 from shop.lots.domain.valuing import DRAWS
+from shop.lots.selectors.figures import sheet_of, terms_of
 
 PERCENT = Decimal(100)
 # Between which a figure may be typed, where it is not money, hours or times of something.
@@ -24,8 +25,16 @@ MOST = {
 }
 
 
+def plain_number(value: Decimal) -> str:
+    """A figure as somebody would type it: ``35``, not ``35.0000``."""
+    return f"{value.normalize():f}"
+
+
 class WorthForm(forms.Form):
-    """``figure_`` and a key is an assumption, ``price_`` and a place what a model sells for."""
+    """``figure_`` and a key is an assumption, ``price_`` and a place what a model sells for.
+
+    ``figures`` is what the shop set for every lot; what is typed here counts for this lot alone.
+    """
 
     key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
     asked = forms.DecimalField(
@@ -60,13 +69,14 @@ class WorthForm(forms.Form):
     draws = forms.IntegerField(label=_("Draws"), initial=DRAWS)
     seed = forms.IntegerField(label=_("Seed"), min_value=0, max_value=2**31 - 1, initial=1)
 
-    def __init__(self, *args, typed=None, models: Iterable[str] = (), **kwargs):
+    def __init__(self, *args, typed=None, models: Iterable[str] = (), figures=None, **kwargs):
         super().__init__(*args, **kwargs)
         typed = typed or {}
         self.models = list(models)
-        terms = stated_terms()
-        self.fields["margin"].initial = PERCENT * Decimal(str(terms.margin))
-        self.fields["odds"].initial = PERCENT * Decimal(str(terms.odds))
+        self.held = figures or {}
+        terms = terms_of(self.held)
+        for name, share in (("margin", terms.margin), ("odds", terms.odds)):
+            self.fields[name].initial = plain_number(PERCENT * Decimal(str(share)))
         for key, one in stated().items():
             field = forms.FloatField(
                 label=one.name,
@@ -83,8 +93,8 @@ class WorthForm(forms.Form):
 
     @property
     def sheet(self) -> list:
-        """Each assumption with its field."""
-        return [(one, self[f"figure_{key}"]) for key, one in stated().items()]
+        """Each assumption as it counts for every lot, with its field."""
+        return [(one, self[f"figure_{one.stated.key}"]) for one in sheet_of(self.held, {})]
 
     @property
     def prices(self) -> list:
@@ -92,12 +102,12 @@ class WorthForm(forms.Form):
 
     @property
     def typed(self) -> dict[str, float]:
-        """What somebody set; what equals the stated figure is not typed."""
+        """What somebody set; what equals the figure for every lot is not typed."""
         said = self.cleaned_data
         figures = {
-            key: said[f"figure_{key}"]
-            for key, one in stated().items()
-            if said[f"figure_{key}"] not in (None, one.base)
+            one.stated.key: said[f"figure_{one.stated.key}"]
+            for one in sheet_of(self.held, {})
+            if said[f"figure_{one.stated.key}"] not in (None, one.value)
         }
         prices = {
             f"price:{model}": said[f"price_{place}"]

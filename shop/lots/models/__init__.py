@@ -1,3 +1,4 @@
+from shop.lots.models.figures import ShopFigure
 from shop.lots.models.lines import Goods, LotLine, LotMachine, MakerAlias, Measure
 from shop.lots.models.lots import Lot, LotMatter, LotStep
 from shop.lots.models.shares import LotShare
@@ -15,6 +16,7 @@ __all__ = [
     "LotStep",
     "MakerAlias",
     "Measure",
+    "ShopFigure",
     "SourceRow",
     "Valuation",
 ]

@@ -1,13 +1,13 @@
 """What the page of a bid shows, from the figures that were kept."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
-from shop.lots.domain.assumptions import Stated, stated
+from shop.lots.domain.assumptions import stated
 from shop.lots.domain.inputs import FATES
 from shop.lots.domain.pictures import (
     Picture,
@@ -18,6 +18,7 @@ from shop.lots.domain.pictures import (
 )
 from shop.lots.domain.recording import other_versions
 from shop.lots.models import Lot, Valuation
+from shop.lots.selectors.figures import Figure, sheet_of, shop_figures
 
 WAYS = {
     "repair": gettext_lazy("put right and sold"),
@@ -32,15 +33,6 @@ VERSIONS = {
     "python": gettext_lazy("Python"),
 }
 REFUSALS_SHOWN = 6
-
-
-@dataclass(frozen=True)
-class Figure:
-    """One line of the sheet of assumptions: what is reckoned with, and where it comes from."""
-
-    stated: Stated
-    value: float
-    typed: bool
 
 
 @dataclass(frozen=True)
@@ -110,7 +102,7 @@ class BidPage:
 
 
 def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
-    """A valuation, and its page once it is reckoned. Two queries. Raises DoesNotExist."""
+    """A valuation, and its page once it is reckoned. Three queries. Raises DoesNotExist."""
     rows = Valuation.objects.select_related("lot__seller", "wanted_by", "again_of")
     valuation = rows.get(pk=pk)
     if valuation.state != Valuation.State.DONE:
@@ -129,10 +121,19 @@ def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
         first=[one for one in calls if one["tells"]],
         silent=sum(not one["tells"] for one in calls),
         refuse=_refused(valuation),
-        figures=sheet_of(valuation.typed),
+        figures=_sheet(valuation),
         models=priced_models(valuation),
         changed=[str(VERSIONS[name]) for name in changed],
     )
+
+
+def _sheet(valuation: Valuation) -> list[Figure]:
+    """The assumptions as they were reckoned with, whatever is stated or set since. One query."""
+    kept = dict(valuation.inputs["assumptions"])
+    kept["lot_weight"], kept["machine_weight"] = kept["dependence"][0]
+    figures = shop_figures((valuation.again_of or valuation).wanted_at)
+    sheet = sheet_of(figures, valuation.typed)
+    return [replace(one, value=float(kept.get(one.stated.key, one.value))) for one in sheet]
 
 
 def _refused(valuation: Valuation) -> list[dict]:
@@ -151,13 +152,6 @@ def _refused(valuation: Valuation) -> list[dict]:
             "count": len(one["like"]),
         }
         for one in told[:REFUSALS_SHOWN]
-    ]
-
-
-def sheet_of(typed: Mapping[str, float]) -> list[Figure]:
-    """Every assumption as it is reckoned with."""
-    return [
-        Figure(one, float(typed.get(key, one.base)), key in typed) for key, one in stated().items()
     ]
 
 

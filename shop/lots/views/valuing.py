@@ -10,9 +10,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from shop.lots.domain.prices import Terms
-from shop.lots.forms.valuing import PERCENT, WorthForm
+from shop.lots.forms.valuing import PERCENT, WorthForm, plain_number
 from shop.lots.models import Lot, Valuation
 from shop.lots.selectors.bids import bid_page, newest_valuation, priced_models
+from shop.lots.selectors.figures import shop_figures
 from shop.lots.selectors.valued import valuations_of
 from shop.lots.services.valuing import ValuationError, Wish, want_again, want_valuation
 from shop.lots.services.valuing.paper import bid_paper
@@ -43,10 +44,12 @@ def _form(request, lot: Lot) -> WorthForm:
     models = [one.key for one in priced_models(newest)] if newest else []
     start = {"asked": lot.asked}
     if newest:
-        start |= {"margin": PERCENT * newest.margin, "odds": PERCENT * newest.odds}
+        terms = {"margin": PERCENT * newest.margin, "odds": PERCENT * newest.odds}
+        start |= {name: plain_number(value) for name, value in terms.items()}
         start |= {"other_costs": newest.other_costs, "seed": newest.seed, "draws": newest.draws}
-    typed = newest.typed if newest else {}
-    return WorthForm(request.POST or None, typed=typed, models=models, initial=start)
+        start["asked"] = newest.asked
+    said = {"typed": newest.typed if newest else {}, "figures": shop_figures()}
+    return WorthForm(request.POST or None, models=models, initial=start, **said)
 
 
 def _wish(form: WorthForm) -> Wish:

@@ -14,6 +14,7 @@ from shop.lots.domain.listed import line_of
 from shop.lots.domain.lists.source import LINE, NOT_LINE, QUESTION, QUESTIONS, Reading, SourceRow
 from shop.lots.domain.recording import figures_of, versions
 from shop.lots.domain.valuing import DRAWS
+from shop.lots.selectors.figures import shop_figures, terms_of, values_of
 from shop.lots.selectors.reading import read_upload
 from shop.lots.services.valuing import Composed, Frame, compose_lot
 from units.catalogue.models import Kind
@@ -40,9 +41,11 @@ class Command(BaseCommand):
         begun = perf_counter()
         _check(ask, draws, seed, kilometres, steps)
         reading = _read(file)
-        frame = Frame(site=Site(kilometres, steps))
+        shop = shop_figures()
+        frame = Frame(site=Site(kilometres, steps), typed=values_of(shop))
         composed = compose_lot(_lines(reading), frame, timezone.localdate())
-        figures = figures_of(bid_of(composed.lot, Conditions(asked=ask, seed=seed, draws=draws)))
+        conditions = Conditions(asked=ask, terms=terms_of(shop), seed=seed, draws=draws)
+        figures = figures_of(bid_of(composed.lot, conditions))
         told = _rows(reading) | _odds(reading, composed) | figures
         told |= {"seed": seed, "draws": draws, "versions": versions()}
         told["seconds"] = round(perf_counter() - begun, 2)

@@ -16,8 +16,9 @@ from units.inspections.domain.odds import CLUB
 
 @dataclass(frozen=True)
 class Frame:
-    """What is said of a lot beside its lines. ``typed`` are figures that somebody set today: of
-    assumptions by their keys, of prices as ``price:`` and the model."""
+    """What is said of a lot beside its lines. ``typed`` are figures that somebody set, for
+    every lot or for this one: of assumptions by their keys, of prices as ``price:`` and the
+    model."""
 
     site: Site = AT_HAND
     other_costs: float = 0.0

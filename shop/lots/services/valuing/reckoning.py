@@ -12,6 +12,7 @@ from shop.lots.domain.haul import Site
 from shop.lots.domain.prices import Terms
 from shop.lots.domain.recording import figures_of, lot_as_plain, lot_of_plain, versions
 from shop.lots.models import Valuation
+from shop.lots.selectors.figures import shop_figures, values_of
 from shop.lots.selectors.valued import lines_to_value
 from shop.lots.services.valuing.composing import Composed, Frame, compose_lot
 from shop.people.models import Customer
@@ -57,7 +58,7 @@ def _composed(valuation: Valuation) -> Composed:
         site=Site(float(lot.kilometres or 0), lot.steps or 0),
         other_costs=float(valuation.other_costs),
         population=PRIVATE if private else CLUB,
-        typed=valuation.typed,
+        typed=values_of(shop_figures(valuation.wanted_at)) | valuation.typed,
     )
     return compose_lot(lines_to_value(lot), frame, valuation.valued_on)
 

@@ -15,6 +15,8 @@ from shop.lots.domain.assumptions import base_assumptions, stated, with_figures
 from shop.lots.domain.prices import Terms
 from shop.lots.domain.valuing import DRAWS
 from shop.lots.models import Lot, Valuation
+from shop.lots.selectors.figures import shop_figures, values_of
+from shop.lots.services.figures import not_together
 from shop.lots.services.valuing.tasks import reckon
 
 LEAST_DRAWS, MOST_DRAWS = 1_000, 100_000
@@ -44,7 +46,7 @@ def want_valuation(
     lot = Lot.objects.select_for_update().get(pk=lot.pk)
     if first := Valuation.objects.filter(key=key).first():
         return first
-    _check(lot, wish)
+    _check(lot, wish, at)
     valuation = Valuation.objects.create(
         lot=lot,
         key=key,
@@ -65,7 +67,8 @@ def want_valuation(
 
 @transaction.atomic
 def want_again(*, valuation: Valuation, key: UUID, by: AbstractBaseUser, at: datetime) -> Valuation:
-    """Have a valuation reckoned again from what was kept of it. Raises ValuationError."""
+    """Have a valuation reckoned again from what was kept of it; of one that was reckoned again
+    itself, the first. Raises ValuationError."""
     if first := Valuation.objects.filter(key=key).first():
         return first
     if valuation.state != Valuation.State.DONE:
@@ -74,13 +77,13 @@ def want_again(*, valuation: Valuation, key: UUID, by: AbstractBaseUser, at: dat
     copied += ("origins", "left_out", "priors_only", "valued_on")
     values = {name: getattr(valuation, name) for name in copied}
     again = Valuation.objects.create(
-        **values, key=key, again_of=valuation, wanted_at=at, wanted_by=by
+        **values, key=key, again_of=valuation.again_of or valuation, wanted_at=at, wanted_by=by
     )
     transaction.on_commit(partial(reckon.enqueue, again.pk))
     return again
 
 
-def _check(lot: Lot, wish: Wish) -> None:
+def _check(lot: Lot, wish: Wish, at: datetime) -> None:
     if wish.asked is not None and wish.asked < 0:
         raise ValuationError(
             _("The price asked is below nothing. Leave it empty if there is none.")
@@ -90,22 +93,17 @@ def _check(lot: Lot, wish: Wish) -> None:
             _("Take between %(least)d and %(most)d draws.")
             % {"least": LEAST_DRAWS, "most": MOST_DRAWS}
         )
-    _check_figures(wish)
+    _check_figures(wish, at)
     if not lot.lines.exclude(state="dropped").exists():
         raise ValuationError(_("The list is empty. Confirm at least one line of it first."))
 
 
-def _check_figures(wish: Wish) -> None:
+def _check_figures(wish: Wish, at: datetime) -> None:
     figures = {key: value for key, value in wish.typed.items() if ":" not in key}
     unknown = [key for key in figures if key not in stated()]
     if unknown:
         raise ValuationError(_("“%(key)s” is no assumption that we know.") % {"key": unknown[0]})
     try:
-        with_figures(base_assumptions(), figures)
+        with_figures(base_assumptions(), values_of(shop_figures(at)) | figures)
     except ValueError as error:
-        raise ValuationError(
-            _(
-                "These figures do not go together: machines and components cannot be more alike"
-                " than all of a whole. Lower the weight of the lot or of the machine."
-            )
-        ) from error
+        raise ValuationError(not_together()) from error
