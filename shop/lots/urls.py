@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.lots.views import assuming, checking, floor, lots, taking, valuing
+from shop.lots.views import assuming, checking, counting, floor, lots, money, taking, valuing
 
 urlpatterns = [
     path("lots/", lots.LotList.as_view(), name="lot-list"),
@@ -24,8 +24,13 @@ urlpatterns = [
     path("lots/<int:pk>/lines/<int:line>/drop/", checking.lot_line_drop, name="lot-line-drop"),
     path("lots/<int:pk>/matters/", lots.lot_matter, name="lot-matter"),
     path("lots/<int:pk>/agree/", lots.lot_agree, name="lot-agree"),
-    path("lots/<int:pk>/pay/", lots.lot_pay, name="lot-pay"),
+    path("lots/<int:pk>/pay/", money.lot_pay, name="lot-pay"),
+    path("lots/<int:pk>/money/", money.show_money, name="lot-money"),
+    path("lots/<int:pk>/money/settle/", money.lot_settle, name="lot-settle"),
+    path("lots/<int:pk>/money/held/<int:held>/", money.lot_held, name="lot-held"),
+    path("lots/<int:pk>/removal/", money.lot_removal, name="lot-removal"),
     path("lots/<int:pk>/leave/", lots.lot_leave, name="lot-leave"),
+    path("lots/<int:pk>/count/", counting.lot_count, name="lot-count"),
     path("lots/<int:pk>/walk/", floor.lot_walk, name="lot-walk"),
     path("lots/<int:pk>/machines/<int:machine>/", floor.lot_machine, name="lot-machine"),
     path(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.db.models import Count, Prefetch, Q, QuerySet, Sum
 from django.db.models.functions import Coalesce
 
-from shop.lots.models import Lot, LotLine, LotMachine, LotMatter, LotSource
+from shop.lots.models import Lot, LotLine, LotMachine, LotMatter, LotSource, LotStep
 from units.plates.domain.proposal import FieldName
 
 SORTS = LotLine.Sort
@@ -21,8 +21,8 @@ def lot_page() -> QuerySet[Lot]:
     return Lot.objects.select_related("seller").prefetch_related(
         Prefetch("lines", lines_of().exclude(state=LotLine.State.DROPPED)),
         Prefetch("sources", sources()),
-        "log__recorded_by",
-        "matters__recorded_by",
+        Prefetch("log", LotStep.objects.select_related("recorded_by")),
+        Prefetch("matters", LotMatter.objects.select_related("recorded_by")),
     )
 
 

@@ -18,14 +18,15 @@ def price_after(lot: Lot) -> Decimal:
     return (lot.agreed or ZERO) - (machines.aggregate(off=Sum("adjusted"))["off"] or ZERO)
 
 
-def open_balance(lot: Lot) -> Decimal:
+def open_balance(lot: Lot, price: Decimal | None = None) -> Decimal:
     """What we still owe of the price, held money aside; below nothing where the seller owes us.
 
-    Two queries; nothing before the seller was paid.
+    Nothing before the seller was paid. Two queries, one where the price after load-out is known.
     """
     if not lot.document:
         return ZERO
-    return price_after(lot) - discharged([lot.document]).get(lot.document, ZERO)
+    price = price_after(lot) if price is None else price
+    return price - discharged([lot.document]).get(lot.document, ZERO)
 
 
 @dataclass(frozen=True)
@@ -54,4 +55,5 @@ def lot_money(lot: Lot) -> LotMoney:
     """Five queries."""
     document = lot.document or ""
     payments, held = list(seller_payments(document)), list(holdbacks(document))
-    return LotMoney(price_after(lot), payments, held, open_balance(lot))
+    price = price_after(lot)
+    return LotMoney(price, payments, held, open_balance(lot, price))

@@ -22,6 +22,7 @@ from shop.lots.services.lots import (
     walk_away,
 )
 from shop.lots.services.paying import pay_lot, settle_held, settle_lot
+from shop.lots.services.removal import name_removal_day
 from shop.lots.services.sources import add_pasted, add_source, choose_columns, read_again
 from shop.lots.services.tasks import queue_reading
 from shop.lots.services.walking import Look, inspect_on_site, record_look, value_by_odds
@@ -46,6 +47,7 @@ __all__ = [
     "drop_line",
     "inspect_on_site",
     "make_line",
+    "name_removal_day",
     "open_lot",
     "pay_lot",
     "queue_reading",

@@ -11,6 +11,7 @@ from shop.lots.forms import LookForm, ScanForm
 from shop.lots.models import LotSource
 from shop.lots.selectors import machines_of, plate_of
 from shop.lots.selectors.money import price_after
+from shop.lots.selectors.removal import removal_of
 from shop.lots.services import (
     LotError,
     inspect_on_site,
@@ -28,6 +29,7 @@ def lot_walk(request, pk):
     machines = list(machines_of(lot))
     context = {"lot": lot, "machines": machines}
     context["left"] = sum(one.looked_at is None for one in machines)
+    context["plan"] = removal_of(lot, timezone.localdate())
     return render(request, "lots/walk.html", context)
 
 
@@ -84,6 +86,7 @@ def lot_load(request, pk):
         return redirect("lot-machine-load", pk, found[0].pk)
     context = {"lot": lot, "machines": machines, "after": price_after(lot)}
     context |= {"serial": request.GET.get("serial", ""), "left": sum(not m.fate for m in machines)}
+    context["plan"] = removal_of(lot, timezone.localdate())
     return render(request, "lots/load.html", context)
 
 

@@ -7,9 +7,11 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from django_filters.views import FilterView
 
 from shop.lots.filters import LotFilter
-from shop.lots.forms import AgreeForm, ListForm, LotForm, MatterForm, StepForm, WalkAwayForm
+from shop.lots.forms import AgreeForm, ListForm, LotForm, MatterForm, WalkAwayForm
+from shop.lots.forms.money import PayForm, RemovalForm
 from shop.lots.selectors import lot_rows, standings
-from shop.lots.selectors.money import price_after
+from shop.lots.selectors.money import open_balance, price_after
+from shop.lots.selectors.removal import removal_of
 from shop.lots.services import (
     add_pasted,
     add_source,
@@ -17,7 +19,6 @@ from shop.lots.services import (
     answer_matter,
     close_loading,
     open_lot,
-    pay_lot,
     queue_reading,
     seller_of,
     walk_away,
@@ -36,17 +37,21 @@ class LotList(FilterView):
 
 @require_GET
 def show_lot(request, pk):
-    return _shown(request, the_whole_lot(pk))
+    return shown(request, the_whole_lot(pk))
 
 
-def _shown(request, lot, forms=None, status=200):
+def shown(request, lot, forms=None, status=200):
+    after = price_after(lot) if lot.agreed is not None else None
     context = {
         "lot": lot,
         "standings": standings(lot.matters.all()),
-        "after": price_after(lot) if lot.agreed is not None else None,
+        "after": after,
+        "open": open_balance(lot, after),
         "matter_form": MatterForm(),
         "agree_form": AgreeForm(),
-        "pay_form": StepForm(),
+        "pay_form": PayForm(),
+        "removal_form": RemovalForm(initial={"remove_by": lot.remove_by}),
+        "plan": removal_of(lot, timezone.localdate()),
         "leave_form": WalkAwayForm(),
     }
     return render(request, "lots/lot.html", context | (forms or {}), status=status)
@@ -118,7 +123,7 @@ def _act(request, pk, name, form, act, done):
         else:
             messages.success(request, done)
             return redirect("lot", pk)
-    return _shown(request, the_whole_lot(pk), {name: form}, status=422)
+    return shown(request, the_whole_lot(pk), {name: form}, status=422)
 
 
 @require_POST
@@ -139,16 +144,6 @@ def lot_agree(request, pk):
         agree_price(**form.cleaned_data, **said)
 
     return _act(request, pk, "agree_form", form, act, _("The price is agreed."))
-
-
-@require_POST
-def lot_pay(request, pk):
-    form = StepForm(request.POST)
-
-    def act(**said):
-        pay_lot(**form.cleaned_data, **said)
-
-    return _act(request, pk, "pay_form", form, act, _("The seller is paid."))
 
 
 @require_POST

@@ -27,6 +27,10 @@ def post(client, name, *args, **said):
     return client.post(reverse(name, args=args), said)
 
 
+def paying():
+    return {"key": uuid.uuid4(), "method": "transfer", "on": TODAY.isoformat()}
+
+
 def test_the_list_counts_the_machines_of_a_lot(desk):
     kind = KindFactory()
     a_listed_lot(Facts("tm", kind=kind, count=40), Facts("bike", kind=kind, count=6))
@@ -122,12 +126,12 @@ def test_a_model_that_was_merged_shows_the_one_it_went_into(desk):
 def test_the_way_to_the_payment_is_walked_on_the_lots_page(desk):
     lot = a_listed_lot()
     assert post(desk, "lot-agree", lot.pk, price="4000", on=TODAY.isoformat()).status_code == 302
-    refused = post(desk, "lot-pay", lot.pk, on=TODAY.isoformat())
+    refused = post(desk, "lot-pay", lot.pk, **paying())
     assert (refused.status_code, "Not before this is answered" in refused.text) == (422, True)
     for matter in MATTERS:
         said = {"matter": matter, "outcome": "clear", "given_by": "Dana Reed"}
         assert post(desk, "lot-matter", lot.pk, **said).status_code == 302
-    assert post(desk, "lot-pay", lot.pk, on=TODAY.isoformat()).status_code == 302
+    assert post(desk, "lot-pay", lot.pk, **paying()).status_code == 302
     assert LotStep.objects.get(state="paid").amount == Decimal(4000)
 
 
@@ -192,7 +196,7 @@ def test_load_out_adjusts_the_price_and_the_truck_leaves_when_all_is_scanned(des
     machine = LotMachine.objects.get()
     left = desk.post(reverse("lot-loaded", args=[lot.pk]), follow=True)
     assert "is paid before" in left.text
-    post(desk, "lot-pay", lot.pk, on=TODAY.isoformat())
+    post(desk, "lot-pay", lot.pk, **paying())
     said = {"fate": "stripped", "seen_serial": "ML100200", "adjusted": "350", "pin_missing": "yes"}
     post(desk, "lot-machine-load", lot.pk, machine.pk, **said)
     page = desk.get(reverse("lot-load", args=[lot.pk])).text
