@@ -14,10 +14,10 @@ import numpy as np
 from shop.lots.domain.assumptions import Assumptions
 from shop.lots.domain.inputs import FATES, Goods, Lot, Machine
 from shop.lots.domain.looking import NO_ROUTE, Looked, Plan
-from shop.lots.domain.normal import mean_one
+from shop.lots.domain.normal import mean_one, quantiles16
 from shop.lots.domain.threads import side_by_side
 
-AT_ONCE = 8192  # draws that one thread settles together
+AT_ONCE = 10_000  # draws that one thread settles together
 NEVER = np.float32(-np.inf)
 
 
@@ -63,22 +63,20 @@ class _Taken:
 
 
 @dataclass(frozen=True)
-class _Luck:
-    """Factors with mean one of the price and of the months; of the expected ones, one."""
+class _Ways:
+    """What each way brings back (money, ``FATES`` by draws), and how long one that is sold stands
+    until a buyer comes and, before that, waits for the bench (months by draw)."""
 
-    price: np.ndarray | float = 1.0
-    months: np.ndarray | float = 1.0
+    back: np.ndarray
+    months: np.ndarray
+    wait: np.ndarray
 
-
-@dataclass(frozen=True)
-class _Prospect:
-    """What one machine would bring by each way, before luck: money, months and hours by draw."""
-
-    price: np.ndarray | None  # nothing where it may not be sold at all
-    as_is: np.ndarray | None
-    months: np.ndarray | None
-    wait: np.ndarray | None
-    donor: np.ndarray
+    def by_luck(self, price: np.ndarray, months: np.ndarray) -> "_Ways":
+        """As it turns out: what is sold brings ``price`` times, and stands ``months`` times, what
+        was expected."""
+        back = self.back.copy()
+        back[:2] *= price
+        return _Ways(back, self.months * months, self.wait)
 
 
 def settle(
@@ -147,15 +145,13 @@ class _Range:
         """Back, costs, and for each row the sum of its worth and how often it went each way."""
         back, costs = np.zeros(self.size), np.zeros(self.size)
         worth, chosen = np.zeros(len(rows)), np.zeros((len(rows), len(FATES)))
-        columns = np.arange(self.size)
         for place, row in enumerate(rows):
             machine = self.lot.machines[row]
             seen = self._see(row)
-            prospect = self._prospect(machine, seen)
-            real = self._exits(machine, seen, prospect, self._luck(machine, row))
-            hoped = real if self.foresight else self._exits(machine, seen, prospect, _Luck())
-            fate = _best(hoped[0] - hoped[1])
-            came, cost = (each.ravel().take(fate * self.size + columns) for each in real)
+            hoped = self._ways(machine, seen)
+            real = hoped.by_luck(*self._luck(machine, row))
+            fate = _best(self._nets(machine, seen, real if self.foresight else hoped))
+            came, cost = self._come(machine, seen, real, fate)
             back += came
             costs += cost
             worth[place] = np.sum(came, dtype=float) - np.sum(cost, dtype=float)
@@ -169,51 +165,59 @@ class _Range:
         hours = looked.minutes[row, at] * np.float32(base.minutes_factor / 60)
         bill = parts * np.float32(base.parts_factor) + hours * np.float32(base.bench_rate)
         blocked = parts >= NO_ROUTE
-        return _Seen(bill, hours, looked.spare[row, at], blocked, looked.unsafe[row, at] > 0)
+        return _Seen(bill, hours, looked.spare[row, at], blocked, looked.unsafe[row, at])
 
-    def _luck(self, machine: Machine, row: int) -> _Luck:
-        market = machine.model.market
-        own = mean_one(market.price.own_sd, self.looked.price[row, self.at])
-        months = mean_one(market.months_sd, self.looked.months[row, self.at])
-        return _Luck(self.levels[machine.model.key][self.at] * own, months)
+    def _luck(self, machine: Machine, row: int) -> tuple[np.ndarray, np.ndarray]:
+        """Factors with mean one of the price and of the months."""
+        market, at = machine.model.market, self.at
+        own = mean_one(market.price.own_sd, quantiles16().take(self.looked.price[row, at]))
+        months = mean_one(market.months_sd, quantiles16().take(self.looked.months[row, at]))
+        return self.levels[machine.model.key][self.at] * own, months
 
-    def _prospect(self, machine: Machine, seen: _Seen) -> _Prospect:
+    def _ways(self, machine: Machine, seen: _Seen) -> _Ways:
+        """As expected. One that may not be sold brings nothing by the first two ways."""
         base, market, key = self.base, machine.model.market, machine.model.key
+        back = np.zeros((len(FATES), self.size), np.float32)
         stripped = self.taken.of(self.taken.stripped, key)
-        donor = seen.spare * _powers(base.donor_falls, stripped)
+        np.multiply(seen.spare, _powers(base.donor_falls, stripped), out=back[2])
+        back[3] = machine.model.scrap
         if not machine.may_sell:
-            return _Prospect(None, None, None, None, donor)
+            return _Ways(back, np.float32(0), np.float32(0))
         sold = self.taken.of(self.taken.sold, key)
         price = _powers(market.falls, sold) * np.float32(market.price.mean * base.price_factor)
+        as_is = price * np.float32(base.as_is_share) - seen.bill * np.float32(base.as_is_takes)
+        back[0], back[1] = price, np.maximum(as_is, 0)
         months = _rising(market.slows, sold) * np.float32(market.months * base.months_factor)
         wait = (self.taken.hours + seen.hours) * np.float32(1 / base.bench_hours)
-        as_is = price * np.float32(base.as_is_share) - seen.bill * np.float32(base.as_is_takes)
-        return _Prospect(price, np.maximum(as_is, 0), months, wait, donor)
+        return _Ways(back, months, wait)
 
-    def _exits(self, machine: Machine, seen: _Seen, prospect: _Prospect, luck: _Luck):
-        """What each exit brings back and costs: two arrays, ``FATES`` by draws."""
-        back = np.empty((len(FATES), self.size), np.float32)
-        costs = np.zeros_like(back)
-        if machine.may_sell:
-            self._sales(seen, prospect, luck, back, costs)
-        else:
-            back[:2] = NEVER
-        base, model = self.base, machine.model
-        back[2] = prospect.donor
-        costs[2] = model.strip_minutes * base.minutes_factor / 60 * base.bench_rate
-        back[3], costs[3] = model.scrap, model.disposal
-        return back, costs
-
-    def _sales(self, seen: _Seen, prospect: _Prospect, luck: _Luck, back, costs) -> None:
-        """Put right and sold, and sold as it is, into the first two rows."""
+    def _nets(self, machine: Machine, seen: _Seen, ways: _Ways) -> np.ndarray:
+        """Back less costs by each way, ``NEVER`` where it is not open: ``FATES`` by draws."""
         base = self.base
-        months = prospect.months * luck.months
-        np.multiply(prospect.price, luck.price, out=back[0])
-        np.multiply(prospect.as_is, luck.price, out=back[1])
-        costs[0] = (months + prospect.wait) * (base.storage + base.money * back[0]) + seen.bill
-        costs[1] = months * (base.storage + base.money * back[1])
-        np.copyto(back[0], NEVER, where=seen.blocked | (prospect.wait > base.bench_months))
-        np.copyto(back[1], NEVER, where=seen.blocked | seen.unsafe)
+        nets = ways.back - self._fixed(machine)[:, None]
+        if not machine.may_sell:
+            nets[:2] = NEVER
+            return nets
+        a_month = base.storage + base.money * ways.back[:2]
+        nets[0] -= (ways.months + ways.wait) * a_month[0] + seen.bill
+        nets[1] -= ways.months * a_month[1]
+        np.putmask(nets[0], seen.blocked | (ways.wait > base.bench_months), NEVER)
+        np.putmask(nets[1], seen.blocked | seen.unsafe, NEVER)
+        return nets
+
+    def _come(self, machine: Machine, seen: _Seen, ways: _Ways, fate: np.ndarray):
+        """What comes back and what it costs by the way that was chosen, by draw."""
+        base, repaired, sold = self.base, fate == 0, fate < 2
+        came = ways.back.ravel().take(fate * self.size + np.arange(self.size))
+        stands = ways.months * sold + ways.wait * repaired
+        costs = stands * (base.storage + base.money * came) + seen.bill * repaired
+        return came, costs + self._fixed(machine).take(fate)
+
+    def _fixed(self, machine: Machine) -> np.ndarray:
+        """What each way costs whatever is found: taking a donor apart, getting rid of the rest."""
+        base, model = self.base, machine.model
+        strip = model.strip_minutes * base.minutes_factor / 60 * base.bench_rate
+        return np.array([0, 0, strip, model.disposal], np.float32)
 
     def _take(self, machine: Machine, fate: np.ndarray, seen: _Seen) -> None:
         taken, key = self.taken, machine.model.key
@@ -223,13 +227,14 @@ class _Range:
         taken.of(taken.stripped, key)[...] += fate == 2
 
 
-def _best(net: np.ndarray) -> np.ndarray:
-    """The row of the greatest value in each column, the first of equals."""
-    best, fate = net[0].copy(), np.zeros(net.shape[1], np.intp)
-    for row in range(1, len(net)):
-        better = net[row] > best
-        np.copyto(best, net[row], where=better)
-        np.copyto(fate, row, where=better)
+def _best(nets: np.ndarray) -> np.ndarray:
+    """The row of the greatest value in each column, the first of equals: how many rows in a row,
+    from the first, fall short of it."""
+    most, fate = nets.max(axis=0), np.zeros(nets.shape[1], np.intp)
+    short = np.ones(nets.shape[1], bool)
+    for row in nets[:-1]:
+        short &= row < most
+        fate += short
     return fate
 
 

@@ -45,16 +45,24 @@ class Plan:
         return self.blocks * BLOCK
 
     @cached_property
-    def weights(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """In every draw the weight of the lot, of the machine, and the steps of the table to one
-        standard deviation of the rest; float32, padded."""
+    def pair(self) -> np.ndarray:
+        """Which of the pairs of ``dependence`` holds in every draw, intp, padded."""
         drawn = draw16(stream(self.seed, "dependence"), 1, self.padded)[0]
-        a, b = np.array(self.dependence, np.float32)[drawn % np.uint16(len(self.dependence))].T
+        return (drawn % np.uint16(len(self.dependence))).astype(np.intp)
+
+    @cached_property
+    def weights(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Of every pair the weight of the lot, of the machine, and the steps of the table of
+        thresholds to one standard deviation of the rest; float32."""
+        a, b = np.array(self.dependence, np.float32).T
         return a, b, np.float32(RESOLUTION) / np.sqrt(1 - a * a - b * b)
 
     @cached_property
-    def lot_factor(self) -> np.ndarray:
-        return self.normal("lot")
+    def factors(self) -> tuple[np.ndarray, np.ndarray]:
+        """In steps of that table the lot's factor in every draw, and what the machine's factor
+        comes to for each standard deviation; float32, padded."""
+        a, b, scale = (one.take(self.pair) for one in self.weights)
+        return self.normal("lot") * a * scale, b * scale
 
     def normal(self, *names: str) -> np.ndarray:
         """Standard normal values by name, one a draw, float32, padded."""
@@ -67,18 +75,21 @@ class Plan:
         drawn = draw16(stream(self.seed, "route", route.key), 1, self.padded)[0]
         return drawn < np.uint16(min(round(route.chance * SIXTEEN_BITS), SIXTEEN_BITS - 1))
 
-    def latent_odds(self, component: Component) -> np.ndarray:
-        """The latent value below which a component fails, a draw of its odds each, padded."""
-        odds = component.odds
-        values = latent_strata(odds.alpha, odds.beta)
+    def steps(self, component: Component) -> np.ndarray:
+        """The step of the table of thresholds at which a component stands with both factors at
+        nothing, a draw of its odds each, intp, padded."""
+        odds, scale = component.odds, self.weights[-1]
+        values = latent_strata(odds.alpha, odds.beta) + np.float32(self.odds_shift)
+        steps = np.rint(scale[:, None] * values).astype(np.intp) + STEPS
         drawn = draw16(stream(self.seed, "odds", odds.key), 1, self.padded)[0]
-        return np.take(values, drawn & np.uint16(STRATA - 1), mode="clip")
+        return steps.take(self.pair * STRATA + (drawn & np.uint16(STRATA - 1)), mode="clip")
 
     def part_price(self, component: Component) -> np.ndarray:
         """What the cheapest open route costs, ``NO_ROUTE`` where none is open, float32, padded."""
         price = np.full(self.padded, NO_ROUTE)
-        for route in sorted(component.routes, key=lambda one: -one.cost):
-            np.copyto(price, np.float32(route.cost), where=self.had(route))
+        for route in component.routes:
+            had_for = np.array([NO_ROUTE, route.cost], np.float32).take(self.had(route))
+            np.minimum(price, had_for, out=price)
         return price
 
 
@@ -87,8 +98,8 @@ class Looked:
     """What is to be seen, a row for each machine in the lot's order, a column for each draw.
 
     ``parts`` money (``NO_ROUTE`` or more: no repair), ``minutes`` bench time, ``spare`` money of
-    the sound pieces, ``unsafe`` how many safety components fail; ``price`` and ``months`` are the
-    normal values of the machine's own luck, which nobody sees before it is sold.
+    the sound pieces, ``unsafe`` whether a safety component fails; ``price`` and ``months`` are
+    16-bit uniforms, the machine's own luck, which nobody sees before it is sold.
     """
 
     plan: Plan
@@ -104,14 +115,10 @@ def look(lot: Lot, count: int, seed: int) -> Looked:
     """Draw the state of every machine, ``count`` times. One seed always gives the same."""
     plan = Plan.of(lot, count, seed)
     shape = (len(lot.machines), plan.padded)
-    rows = [np.empty(shape, np.float32) for _ in range(6)]
+    kinds = (np.float32, np.float32, np.float32, bool, np.uint16, np.uint16)
+    rows = [np.empty(shape, kind) for kind in kinds]
     looked = Looked(plan, *rows)
-    (
-        thresholds(),
-        quantiles16(),
-        plan.lot_factor,
-        plan.weights,
-    )  # made once, before the threads want them
+    thresholds(), quantiles16(), plan.factors  # made once, before the threads want them
     side_by_side(lambda chunk: _look_at(looked, *chunk), list(_chunks(lot.machines)))
     return looked
 
@@ -131,7 +138,7 @@ def _look_at(looked: Looked, places: list[int], machines: list[Machine]) -> None
     plan, model = looked.plan, machines[0].model
     prices = np.array([plan.part_price(one) for one in model.components], np.float32)
     prices = prices.reshape(len(model.components), plan.padded)
-    weights = _weights(model)
+    weights, spare = _weights(model), np.float32(sum(one.spare for one in model.components))
     numbers = np.empty((len(model.components), BLOCK), np.float32)
     for seen in states(plan, machines):
         row, at = places[seen.which], seen.at
@@ -141,8 +148,8 @@ def _look_at(looked: Looked, places: list[int], machines: list[Machine]) -> None
         np.einsum("cd,cd->d", numbers, here, out=looked.parts[row, at])
         sums = weights @ numbers
         looked.minutes[row, at] = sums[0]
-        looked.spare[row, at] = _spare(model) - sums[1]
-        looked.unsafe[row, at] = sums[2]
+        looked.spare[row, at] = spare - sums[1]
+        np.greater(sums[2], 0, out=looked.unsafe[row, at])
         looked.price[row, at] = seen.price
         looked.months[row, at] = seen.months
 
@@ -151,10 +158,6 @@ def _weights(model: Model) -> np.ndarray:
     """What each failed component adds: minutes, lost spare, unsafe."""
     rows = [(one.minutes, one.spare, float(one.safety)) for one in model.components]
     return np.ascontiguousarray(np.array(rows, np.float32).reshape(-1, 3).T)
-
-
-def _spare(model: Model) -> np.float32:
-    return np.float32(sum(one.spare for one in model.components))
 
 
 @dataclass(frozen=True)
@@ -171,8 +174,9 @@ class Seen:
 def states(plan: Plan, machines: Sequence[Machine]) -> Iterator[Seen]:
     """Every block of every one of some machines of one model."""
     components = machines[0].model.components
-    odds = np.array([plan.latent_odds(one) for one in components], np.float32)
-    odds = odds.reshape(len(components), plan.padded) + np.float32(plan.odds_shift)
+    steps = np.array([plan.steps(one) for one in components], np.intp)
+    steps = steps.reshape(len(components), plan.padded)
+    lot, own = plan.factors
     streams = [stream(plan.seed, "machine", one.key) for one in machines]
     replaced = [_consequences(one) for one in machines]
     latent = np.empty((len(components), BLOCK), np.intp)
@@ -180,18 +184,16 @@ def states(plan: Plan, machines: Sequence[Machine]) -> Iterator[Seen]:
     fails = np.empty(latent.shape, bool)
     for block in range(plan.blocks):
         at = slice(block * BLOCK, (block + 1) * BLOCK)
-        a, b, scale = (row[at] for row in plan.weights)
-        steps = np.rint(odds[:, at] * scale).astype(np.intp) + STEPS
-        shared, own = plan.lot_factor[at] * a * scale, b * scale
+        here = np.ascontiguousarray(steps[:, at])
         for which, generator in enumerate(streams):
             drawn = draw16(generator, FACTORS + len(components))
-            machine, price, months = np.take(quantiles16(), drawn[:FACTORS], mode="clip")
-            factor = np.rint(shared + own * machine).astype(np.intp)
-            np.subtract(steps, factor, out=latent)
+            machine = quantiles16().take(drawn[0], mode="clip")
+            factor = np.rint(lot[at] + own[at] * machine).astype(np.intp)
+            np.subtract(here, factor, out=latent)
             np.take(thresholds(), latent, mode="clip", out=limits)
             np.less(drawn[FACTORS:], limits, out=fails)
             replaced[which](fails)
-            yield Seen(which, at, fails, price, months)
+            yield Seen(which, at, fails, drawn[1], drawn[2])
 
 
 def _consequences(machine: Machine):
@@ -208,6 +210,6 @@ def _consequences(machine: Machine):
         for at, fate in known:
             fails[at] = fate
         for when, then in rules:
-            fails[then] |= fails[when].all(axis=0)
+            fails[then] |= np.logical_and.reduce([fails[at] for at in when])
 
     return apply

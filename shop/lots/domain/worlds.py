@@ -15,7 +15,7 @@ from shop.lots.domain.fates import settle
 from shop.lots.domain.inputs import Component, Lot, Machine, Market, Model, Odds, Price, Route
 from shop.lots.domain.learning import Outcome
 from shop.lots.domain.looking import Plan, look, states
-from shop.lots.domain.normal import mean_one
+from shop.lots.domain.normal import mean_one, quantiles16
 
 SURE = 1e7  # a beta distribution of so many cases has no spread to speak of
 MODELS, COMPONENTS = 6, 8
@@ -121,7 +121,7 @@ def what_came(world: World, offered: Offered, believed: Lot) -> Came:
     ratios: dict[str, list[float]] = {}
     for row, machine in enumerate(believed.machines):
         if sum(settled.chosen[machine.key][:2]):
-            own = float(mean_one(OWN_SD, looked.price[row, 0]))
+            own = float(mean_one(OWN_SD, quantiles16()[looked.price[row, 0]]))
             key = machine.model.key
             ratios.setdefault(key, []).append(float(levels[key][0]) * own)
     outcomes = tuple(outcomes_of(true_lot, offered.seed, believed))

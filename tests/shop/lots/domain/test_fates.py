@@ -7,7 +7,7 @@ import pytest
 from shop.lots.domain.fates import settle
 from shop.lots.domain.inputs import FATES, Goods, Lot, Machine, Market, Price, Route
 from shop.lots.domain.looking import look
-from shop.lots.domain.normal import mean_one
+from shop.lots.domain.normal import mean_one, quantiles16
 from tests.shop.lots.domain.building import component, lot, model, plain
 
 DRAWS = 4000
@@ -144,8 +144,8 @@ def luck_of(one: Lot, looked):
     plan, market = looked.plan, one.machines[0].model.market
     shared = mean_one(one.assumptions.market_sd, plan.normal("market"))
     shared = shared * mean_one(market.price.level_sd, plan.normal("level", "Corvane T9"))
-    price = shared * mean_one(market.price.own_sd, looked.price)
-    return price, mean_one(market.months_sd, looked.months)
+    price = shared * mean_one(market.price.own_sd, quantiles16()[looked.price])
+    return price, mean_one(market.months_sd, quantiles16()[looked.months])
 
 
 def best_with_foresight(one: Lot, looked, draw: int) -> float:
