@@ -60,9 +60,9 @@ def show_progress(request, pk):
     return render(request, "lots/progress.html", {"checking": checking, "lot": the_lot(pk)})
 
 
-def _then(request, pk, sentence: str):
+def _then(request, pk, sentence: str, to: str = "lot-check"):
     messages.success(request, sentence)
-    return redirect("lot-check", pk)
+    return redirect(to, pk)
 
 
 def _refused(request, pk, error: ValueError):
@@ -190,7 +190,8 @@ def lot_line(request, pk, line):
 
 @require_http_methods(["GET", "POST"])
 def lot_line_add(request, pk):
-    lot = the_lot(pk)
+    """A line by hand; ``?walk=1`` comes from the walk and goes back there."""
+    lot, walking = the_lot(pk), "walk" in request.GET
     form = LineForm(request.POST or None)
     if form.is_valid():
         try:
@@ -198,8 +199,9 @@ def lot_line_add(request, pk):
         except ValueError as error:
             show_refusal(form, error)
         else:
-            return _then(request, pk, _("The line is added."))
-    context = {"lot": lot, "form": form}
+            to = "lot-walk" if walking else "lot-check"
+            return _then(request, pk, _("The line is added."), to)
+    context = {"lot": lot, "form": form, "walking": walking}
     return render(request, "lots/line_form.html", context, status=422 if form.errors else 200)
 
 
