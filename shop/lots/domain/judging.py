@@ -1,11 +1,12 @@
 """Was the bid right? What was predicted of past lots against what came of them."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+TAIL = 0.025  # on each side of a 95 % interval
 NORMAL_95 = 1.959963984540054  # the two-sided 95 % bound of a standard normal
 
 
@@ -53,6 +54,38 @@ def share_by_cluster(hits: Sequence[Sequence[bool]]) -> Share:
     off = sums - value * counts
     error = math.sqrt(clusters / (clusters - 1) * float(off @ off)) / counts.sum()
     return Share(float(value), float(value - NORMAL_95 * error), float(value + NORMAL_95 * error))
+
+
+def exact_share(hits: int, count: int) -> Share:
+    """The share of hits among independent trials with its exact 95 % interval (Clopper and Pearson
+    1934): the chances under which so many, or so few, come in no less than 2.5 of 100 cases.
+
+    Raises ``ValueError`` where there was no trial.
+    """
+    if not count:
+        raise ValueError("nothing to judge")
+    low = _chance_where(lambda chance: _at_most(count - hits, count, 1 - chance), rises=True)
+    high = _chance_where(lambda chance: _at_most(hits, count, chance), rises=False)
+    return Share(hits / count, low if hits else 0.0, high if hits < count else 1.0)
+
+
+def _at_most(hits: int, count: int, chance: float) -> float:
+    """The chance of so many hits or fewer."""
+    return sum(
+        math.comb(count, k) * chance**k * (1 - chance) ** (count - k) for k in range(hits + 1)
+    )
+
+
+def _chance_where(tail: Callable[[float], float], *, rises: bool) -> float:
+    """Where a tail that rises or falls with the chance crosses 2.5 of 100, by halving."""
+    low, high = 0.0, 1.0
+    for _step in range(60):
+        middle = (low + high) / 2
+        if (tail(middle) > TAIL) == rises:
+            high = middle
+        else:
+            low = middle
+    return (low + high) / 2
 
 
 def mean_by_cluster(values: Sequence[float]) -> Share:

@@ -4,7 +4,7 @@ Measures of a picture are those of its view box, from its upper left corner.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -128,6 +128,22 @@ def odds_picture(figures: Mapping, wanted: float, asked: float | None) -> Pictur
 
 def _up(share: float) -> float:
     return round(FOOT - (FOOT - TOP) * share, 1)
+
+
+def tenths_picture(counts: Sequence[int]) -> Picture:
+    """How many outcomes fell into each tenth of what was predicted, and the level at which all are
+    as many."""
+    each, most = (RIGHT - LEFT) / len(counts), max([1, *counts])
+    level = sum(counts) / len(counts)
+    bars = []
+    for place, count in enumerate(counts):
+        tall = (FOOT - TOP) * count / most
+        bars.append(Bar(round(LEFT + place * each, 1), round(FOOT - tall, 1), round(each - 3, 1),
+                        round(tall, 1), value=count))  # fmt: skip
+    ticks = (Mark(round(LEFT + (place + 0.5) * each - 1.5, 1), place + 1)
+             for place in range(len(counts)))  # fmt: skip
+    levels = (Mark(round(FOOT - (FOOT - TOP) * level / most, 1), level, "level"),)
+    return Picture(tuple(bars), levels=levels, ticks=tuple(ticks))
 
 
 def machines_picture(figures: Mapping) -> Picture:

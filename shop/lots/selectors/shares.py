@@ -1,11 +1,13 @@
 """The price of a loaded lot as it is split over its things, and how past lots came out."""
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shop.floor.models import MachineCost, Stay
-from shop.lots.domain.judging import Share, rank_histogram, share_by_cluster, within
+from shop.lots.domain.judging import Share, exact_share, rank_histogram, within
+from shop.lots.domain.pictures import Picture, tenths_picture
 from shop.lots.domain.realised import Fared, rank_in, realised_net
 from shop.lots.domain.splitting import haul_within, split_lump
 from shop.lots.models import Lot, LotLine, LotMachine, LotShare, LotStep, Valuation
@@ -93,22 +95,38 @@ class PastLot:
 
 @dataclass(frozen=True)
 class Record:
-    """How past lots came out; ``open`` are those of which a machine is still here."""
+    """How past lots came out; ``open`` are those of which a machine is still here, ``unvalued``
+    those that nobody had valued when their price was agreed."""
 
     lots: list[PastLot]
     open: int
+    unvalued: int
 
     @property
     def tenths(self) -> list[int]:
         return rank_histogram([one.rank for one in self.lots])
 
     @property
+    def picture(self) -> Picture:
+        return tenths_picture(self.tenths)
+
+    @property
+    def within(self) -> int:
+        return sum(one.held for one in self.lots)
+
+    @property
     def held(self) -> Share | None:
-        return share_by_cluster([[one.held] for one in self.lots]) if len(self.lots) > 1 else None
+        """The share that came within the middle, with its exact interval."""
+        return exact_share(self.within, len(self.lots)) if self.lots else None
+
+    @property
+    def bounds(self) -> tuple[int, int]:
+        """Of 100, outwards."""
+        return math.floor(100 * self.held.low), math.ceil(100 * self.held.high)
 
 
 def past_lots() -> Record:
-    """Every lot taken in, judged once its last machine has left. Five queries."""
+    """Every lot taken in, judged once its last machine has left. Six queries."""
     lots = list(Lot.objects.filter(state=Lot.State.TAKEN).order_by("-offered_on", "-pk"))
     loaded = LotStep.objects.filter(lot__in=lots, state=Lot.State.LOADED)
     prices = dict(loaded.order_by("pk").values_list("lot", "amount"))
@@ -120,14 +138,22 @@ def past_lots() -> Record:
     valued = _valuations(lots)
     done = [one for one in lots if one.pk in valued and _is_over(by_lot.get(one.pk, ()))]
     past = [_past(one, by_lot[one.pk], prices.get(one.pk), spent, valued[one.pk]) for one in done]
-    return Record(past, len(lots) - len(past))
+    unvalued = sum(one.pk not in valued for one in lots)
+    return Record(past, len(lots) - len(past) - unvalued, unvalued)
 
 
 def _valuations(lots: Iterable[Lot]) -> dict[int, Valuation]:
-    """The newest valuation of each lot that was reckoned from its list."""
+    """The newest valuation of each lot that was reckoned from its list before its price was agreed:
+    one made later knows what it should have foretold. Two queries."""
+    steps = LotStep.objects.filter(lot__in=lots, state=Lot.State.AGREED).order_by("pk")
+    agreed = dict(steps.values_list("lot", "recorded_at"))
     rows = Valuation.objects.filter(lot__in=lots, state=Valuation.State.DONE, again_of=None)
     rows = rows.order_by("wanted_at", "pk")
-    return {one.lot_id: one for one in rows}
+    return {
+        one.lot_id: one
+        for one in rows
+        if one.lot_id in agreed and one.wanted_at <= agreed[one.lot_id]
+    }
 
 
 def _is_over(shares: Iterable[LotShare]) -> bool:

@@ -1,7 +1,9 @@
 import numpy as np
 import pytest
+from scipy.stats import binomtest
 
 from shop.lots.domain.judging import (
+    exact_share,
     mean_by_cluster,
     rank_histogram,
     rank_of,
@@ -66,3 +68,16 @@ def test_the_mean_over_clusters():
     assert 2 - mean.low == pytest.approx(mean.high - 2)
     with pytest.raises(ValueError, match="one cluster"):
         mean_by_cluster([1.0])
+
+
+@pytest.mark.parametrize(("hits", "count"), [(0, 1), (1, 1), (3, 5), (8, 10), (0, 12), (31, 40)])
+def test_the_exact_interval_of_a_share_is_that_of_scipy(hits, count):
+    """scipy.stats.binomtest(...).proportion_ci(method="exact"), Clopper and Pearson (1934)."""
+    share, wanted = exact_share(hits, count), binomtest(hits, count).proportion_ci(method="exact")
+    assert share.value == hits / count
+    assert (share.low, share.high) == pytest.approx((wanted.low, wanted.high), abs=1e-9)
+
+
+def test_without_a_trial_there_is_no_share():
+    with pytest.raises(ValueError, match="nothing to judge"):
+        exact_share(0, 0)

@@ -12,6 +12,7 @@ from shop.lots.domain.pictures import (
     nice,
     odds_picture,
     profit_picture,
+    tenths_picture,
 )
 
 FIGURES = {
@@ -75,3 +76,13 @@ def test_drivers_stand_between_their_bounds_and_those_without_a_swing_are_left_o
     (row,) = picture.rows
     assert (row.bars[0].x, row.bars[0].width) == (LEFT, RIGHT - LEFT)
     assert picture.marks[0].at == pytest.approx(12 + 376 * 2 / 3, abs=0.1)
+
+
+def test_each_tenth_has_its_bar_and_the_level_is_the_mean():
+    picture = tenths_picture([0, 0, 2, 4, 2, 0, 0, 1, 1, 0])
+    assert [bar.value for bar in picture.bars] == [0, 0, 2, 4, 2, 0, 0, 1, 1, 0]
+    assert picture.bars[3].height == FOOT - TOP
+    assert picture.bars[2].height == (FOOT - TOP) / 2
+    assert picture.levels[0].at == FOOT - (FOOT - TOP) * 1.0 / 4
+    assert [tick.value for tick in picture.ticks] == list(range(1, 11))
+    assert LEFT <= picture.bars[0].x < picture.bars[-1].x + picture.bars[-1].width <= RIGHT

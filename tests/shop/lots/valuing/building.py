@@ -70,10 +70,10 @@ def walked(on_line, place, ran="runs", **fields):
     )
 
 
-def wanted(made, asked=None, by=None, **more):
+def wanted(made, asked=None, by=None, at=MORNING, **more):
     wish = Wish(asked=asked, terms=TERMS, draws=1_000, **more)
     return want_valuation(
-        lot=made, wish=wish, key=uuid.uuid4(), by=by or PersonFactory(), at=MORNING, on=TODAY
+        lot=made, wish=wish, key=uuid.uuid4(), by=by or PersonFactory(), at=at, on=TODAY
     )
 
 

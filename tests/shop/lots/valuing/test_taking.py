@@ -38,14 +38,15 @@ def loaded(*fates, value=True, agreed="1000.01", **fields):
         valued(made)
     price = Decimal(agreed)
     Lot.objects.filter(pk=made.pk).update(state="loaded", agreed=price)
-    LotStep.objects.create(
-        lot=made,
-        state="loaded",
-        amount=price,
-        done_on=TODAY,
-        recorded_at=MORNING,
-        recorded_by=PersonFactory(),
-    )
+    for state in ("agreed", "loaded"):
+        LotStep.objects.create(
+            lot=made,
+            state=state,
+            amount=price,
+            done_on=TODAY,
+            recorded_at=MORNING,
+            recorded_by=PersonFactory(),
+        )
     made.refresh_from_db()
     return made
 
@@ -145,6 +146,30 @@ def test_a_past_lot_is_judged_once_its_last_machine_has_left():
     assert one.realised == pytest.approx(1700 - storing + plates - 99.99)
     assert 0 <= one.rank <= 1
     assert sum(past_lots().tenths) == 1
+
+
+def test_a_bid_made_after_the_price_was_agreed_foretells_nothing():
+    made = take(loaded("loaded"))
+    sell(Stay.objects.get(), 900, 30)
+    first = past_lots().lots[0]
+    late = valued(made, at=MORNING + timedelta(days=1), typed={"price_factor": 3.0})
+    assert late.figures["net"][50] != first.middle
+    assert past_lots().lots[0].middle == first.middle
+
+
+def test_a_lot_that_nobody_had_valued_when_its_price_was_agreed_is_not_judged():
+    made = loaded("loaded", value=False)
+    valued(made, at=MORNING + timedelta(days=1))
+    take(made)
+    sell(Stay.objects.get(), 900, 30)
+    assert (past_lots().lots, past_lots().open, past_lots().unvalued) == ([], 0, 1)
+
+
+def test_the_share_within_has_its_exact_interval():
+    take(loaded("loaded"))
+    sell(Stay.objects.get(), 900, 30)
+    record = past_lots()
+    assert (record.within, record.bounds) in [(1, (2, 100)), (0, (0, 98))]
 
 
 @pytest.fixture
