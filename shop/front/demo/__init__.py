@@ -15,9 +15,10 @@ from shop.front.demo.answering import answering
 from shop.front.demo.bench import key, stock_up
 from shop.front.demo.binder import binders
 from shop.front.demo.clublist import NAME, draw_list
-from shop.front.demo.jobs import Life, customer_job
+from shop.front.demo.jobs import Life, customer_job, returned_job
 from shop.front.demo.own import own_life
 from shop.front.demo.recalls import recalled
+from shop.front.demo.standing import moved, name_spots
 from shop.front.demo.story import FIRST, Story, begin, in_order_of_time, rows, table
 from shop.front.demo.supplying import supplying
 from shop.lots.domain.assumptions import stated_terms
@@ -43,6 +44,7 @@ def tell(anchor: date, month_told: Callable[[date], None] = lambda month: None) 
     """
     story = begin(anchor)
     world.open_shop(story)
+    name_spots()
     customers = world.add_customers(story)
     models = world.add_models()
     world.add_parts(story, models)
@@ -51,15 +53,17 @@ def tell(anchor: date, month_told: Callable[[date], None] = lambda month: None) 
     by_number = {model.number: model for model in models}
     threads = [stock_up(story, shelf), _sites(story, customers), *answering(story, models)]
     threads += [*_lives(story, by_number, customers), *supplying(story, by_number)]
-    threads += [*recalled(story), binders(story, by_number)]
+    threads += [*recalled(story), *moved(story), binders(story, by_number)]
     in_order_of_time([*threads, _club(story)], month_told)
 
 
 def _lives(story: Story, models: dict, customers: list):
+    whose = {}
     for number, row in enumerate(rows("jobs.csv")):
-        own = row["whose"] == "ours"
+        own, again = row["whose"] == "ours", row["whose"] == "again"
         model = models[row["model"]]
-        other = customers[SELLERS_FROM + number % 20] if own else customers[int(row["whose"])]
+        if not again:
+            whose[row["machine"]] = SELLERS_FROM + number % 20 if own else int(row["whose"])
         life = Life(
             number=number,
             ago=int(row["ago"]),
@@ -67,12 +71,14 @@ def _lives(story: Story, models: dict, customers: list):
             ends=row["ends"],
             model=model,
             serial=_serial(model, row["machine"]),
-            customer=other,
+            customer=customers[whose[row["machine"]]],
             price=Decimal(row["price"] or 0),
         )
         if own:
             buyer = customers[BUYERS_FROM + number % 16]
             yield own_life(story, life, buyer)
+        elif again:
+            yield returned_job(story, life)
         else:
             yield customer_job(story, life)
 

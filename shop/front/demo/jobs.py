@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from shop.front.demo import bench, pictures
 from shop.front.demo.bench import key
+from shop.front.demo.standing import put
 from shop.front.demo.story import Story, table
 from shop.people.models import Customer
 from shop.work.models import Estimate, EstimateLine, WorkOrder
@@ -16,6 +17,7 @@ from shop.work.services.hand_back import Leaving, Money, hand_back
 from shop.work.services.intake import Errand, Machine, Person, log_in
 from shop.work.services.labour import start_work
 from shop.work.services.notices import draft_notice
+from shop.work.services.warranty import CameBack, open_warranty_job
 from units.catalogue.models import MachineModel
 
 METHODS = ("card", "cash", "card", "transfer", "check")
@@ -87,12 +89,33 @@ def customer_job(story: Story, life: Life) -> Iterator[datetime]:
     yield from through(story, life, job, _customer_says, _hand_over)
 
 
+def returned_job(story: Story, life: Life) -> Iterator[datetime]:
+    """What we put right fails again while our own warranty runs: a job that is free but costed."""
+    at = life.at(story, 0, 10)
+    yield at
+    first = WorkOrder.objects.filter(unit__serial=life.serial, state="handed-back").last()
+    job = open_warranty_job(
+        first=first,
+        back=CameBack(complaint=life.complaint, came_along=life.came_along()),
+        key=key("job", life.number),
+        by=story.desk,
+        at=at,
+    )
+    yield from through(story, life, job, _agreed_already, _hand_over)
+
+
+def _agreed_already(story: Story, life: Life, estimate: Estimate, yes: bool, at) -> None:
+    """Under our own warranty the offer is its yes: nobody is asked."""
+
+
 def through(story: Story, life: Life, job: WorkOrder, says, leaves) -> Iterator[datetime]:
     """From the inspection to the end that the story wants, leaving off where it ends."""
+    put(story, job.stay, "came", job.opened_at)
     if life.ends == "logged":
         return
     at = life.at(story, 1, 10)
     yield at
+    put(story, job.stay, "looked-at", at)
     bench.inspect(story, job, "arrival", life.plot, at)
     if life.ends == "inspected":
         return
@@ -126,6 +149,7 @@ def _close(story, life, job, outcome, notice, at):
         place = "here" if life.has_key else "new" if outcome == "repaired" else "lost"
     ending = Ending(outcome=outcome, safety_key=place, notice=notice)
     close_job(job=job, ending=ending, by=story.bench, at=at)
+    put(story, job.stay, "closed", at)
 
 
 def _estimated(story, life, job, says):
@@ -174,6 +198,7 @@ def _worked_on(story, life, job):
     at = life.at(story, 6, 9)
     yield at
     start_work(job=job, by=story.bench, at=at)
+    put(story, job.stay, "in-work", at)
     bench.take_parts(story, job, for_parts, at)
     if life.ends == "in-work":
         return
@@ -192,7 +217,7 @@ def _hand_over(story, life, job):
     at = life.at(story, 9 + life.number % 4, 16)
     yield at
     job.refresh_from_db()
-    free = job.outcome in {"unsafe", "no-fault"}
+    free = job.outcome in {"unsafe", "no-fault"} or job.purpose == WorkOrder.Purpose.WARRANTY
     pays = not (life.customer.sort == "company" and life.number % 2) and not free
     method = METHODS[life.number % len(METHODS)]
     hand_back(

@@ -1,4 +1,4 @@
-"""The lives of machines of our own: bought, put right, made ready, sold."""
+"""The lives of machines of our own: bought, put right, made ready, sold or gone another way."""
 
 from collections.abc import Iterator
 from datetime import datetime
@@ -11,15 +11,18 @@ from shop.floor.selectors import costs_so_far
 from shop.front.demo import pictures
 from shop.front.demo.bench import key
 from shop.front.demo.jobs import METHODS, Life, through
-from shop.front.demo.story import Story
+from shop.front.demo.standing import put
+from shop.front.demo.story import Story, table
 from shop.front.demo.supplying import strip
 from shop.people.models import Customer
-from shop.resale.selectors import retail
+from shop.resale.selectors import exits
 from shop.resale.services import (
     Agreed,
     Paid,
     attach_paper,
+    dispose_machine,
     record_grading,
+    reserve_machine,
     sell_machine,
     set_price,
 )
@@ -47,8 +50,8 @@ def own_life(story: Story, life: Life, buyer: Customer) -> Iterator[datetime]:
 
     def made_ready(story, life, job):
         yield from _made_ready(story, life, stay)
-        if life.ends == "sold":
-            yield from _sold(story, life, stay, buyer)
+        if life.ends in AFTERWARDS:
+            yield from AFTERWARDS[life.ends](story, life, stay, buyer)
 
     yield from through(story, life, stay.jobs.get(), _owner_says, made_ready)
 
@@ -75,7 +78,8 @@ def _made_ready(story: Story, life: Life, stay: Stay) -> Iterator[datetime]:
         by=story.bench,
         at=at,
     )
-    if life.ends == "nearly":
+    put(story, stay, "graded", at)
+    if life.ends in {"nearly", "donated"}:
         return
     picture = store_picture(upload=pictures.machine(life.model.kind_id), by=story.bench, at=at)
     add_photo(unit=stay.unit, file=picture, shows="sale", by=story.bench, at=at)
@@ -84,7 +88,8 @@ def _made_ready(story: Story, life: Life, stay: Stay) -> Iterator[datetime]:
     cost = costs_so_far([stay]).get(stay.pk, Decimal(0))
     least = (cost * Decimal("1.25")).quantize(Decimal(1)) + 40
     set_price(stay=stay, price=least + 150, floor=least, by=story.owner, at=at)
-    if life.ends == "ready":
+    put(story, stay, "priced", at)
+    if life.ends in {"ready", "reserved"}:
         at = story.at(2, 9)
         yield at
     _ask_before_sale(story, stay, at)
@@ -103,6 +108,10 @@ def _ask_before_sale(story: Story, stay: Stay, at) -> None:
             by=story.desk,
             at=at,
         )
+    _read_recalls_and_attach(story, stay, "retail", at)
+
+
+def _read_recalls_and_attach(story: Story, stay: Stay, way: str, at: datetime) -> None:
     record_check(
         unit=stay.unit,
         outcome="none",
@@ -114,7 +123,7 @@ def _ask_before_sale(story: Story, stay: Stay, at) -> None:
     )
     attach_paper(
         stay=stay,
-        way=retail(),
+        way=exits()[way],
         key=key("paper", stay.pk, at.date()),
         on=at.date(),
         by=story.desk,
@@ -136,3 +145,40 @@ def _sold(story: Story, life: Life, stay: Stay, buyer: Customer) -> Iterator[dat
         by=story.desk,
         at=at,
     )
+
+
+def _reserved(story: Story, life: Life, stay: Stay, buyer: Customer) -> Iterator[datetime]:
+    told = table("floor.toml")["reserved"]
+    at = story.at(1, 15)
+    yield at
+    reserve_machine(
+        stay=stay,
+        customer=buyer,
+        amount=Decimal(told["deposit"]),
+        method=told["method"],
+        until_on=story.day(-told["days"]),
+        on=at.date(),
+        key=key("reserved", life.number),
+        by=story.desk,
+        at=at,
+    )
+
+
+def _given_away(story: Story, life: Life, stay: Stay, buyer: Customer) -> Iterator[datetime]:
+    told = table("floor.toml")["donated"]
+    at = life.at(story, told["after"], 11)
+    yield at
+    _read_recalls_and_attach(story, stay, "donated", at)
+    dispose_machine(
+        stay=stay,
+        way=exits()["donated"],
+        taker=told["taker"],
+        reason=told["reason"],
+        on=at.date(),
+        key=key("donated", life.number),
+        by=story.owner,
+        at=at,
+    )
+
+
+AFTERWARDS = {"sold": _sold, "reserved": _reserved, "donated": _given_away}

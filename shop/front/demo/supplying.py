@@ -25,9 +25,9 @@ from parts.buying.services import (
 from parts.fits.models import Part
 from parts.stock.services import StripLine
 from shop.floor.models import Stay
-from shop.floor.services import strip_machine
 from shop.front.demo.bench import key
 from shop.front.demo.story import FOLDER, Story, table
+from shop.resale.services import strip_own
 from shop.work.models import WorkOrder
 from units.catalogue.models import Component, MachineModel
 
@@ -161,9 +161,9 @@ def _exchange(story: Story, row: dict, number: int, models: dict) -> Iterator[da
 
 
 def strip(story: Story, stay: Stay, at: datetime) -> None:
-    """A machine of ours that may not be sold gives its pieces."""
+    """A machine of ours that may not be sold gives its pieces, if its exit asks for no more."""
     bought = stay.costs.filter(sort="purchase").first()
-    strip_machine(
+    strip_own(
         stay=stay,
         lines=[_piece(piece) for piece in table("supply.toml")["strip"]["pieces"]],
         on=at.date(),

@@ -8,6 +8,7 @@ from parts.fits.services import add_fit, add_part
 from shop.front.demo.story import FIRST, Story, rows, table
 from shop.people.models import Customer
 from shop.people.services import save_customer, save_profile
+from shop.resale.services import set_holding
 from shop.till.services import add_labour_rate, add_mark_up, add_tax_rate
 from shop.work.services.left_standing import set_storage_rule
 from shop.work.services.promising import set_bench_hours
@@ -41,6 +42,8 @@ def open_shop(story: Story) -> None:
         )
     set_bench_hours(technician=story.bench, minutes_a_week=30 * 60, from_on=start)
     set_storage_rule(days_free=30, per_day=Decimal(2), from_on=start)
+    held = table("floor.toml")["held_days"]
+    set_holding(days=held, from_on=start, by=story.owner, at=story.at(FIRST, 8))
 
 
 def add_customers(story: Story) -> list[Customer]:
