@@ -22,7 +22,7 @@ from shop.lots.domain.prices import (
 from shop.lots.domain.priors import stated_reserve
 from shop.lots.domain.reserve import Reserve
 from shop.lots.domain.valuing import DRAWS, Valuation, limit_of, value_lot, worth_by_odds
-from shop.lots.domain.weighing import Driver, Refusal, drivers, refusals
+from shop.lots.domain.weighing import Driver, Refusal, drivers, refusals, sorts_of
 
 BINS = 24  # of the picture of the profit
 STEPS = 41  # prices in the picture of the odds
@@ -63,6 +63,7 @@ class Bid:
     """A lot's bid. ``price`` is the one at which the profit is shown: what is asked, else the most
     to pay; ``met`` the share of the draws that meet the margin there, ``wanted`` the profit that
     the margin is at its mean outlay. ``by_odds`` of the most to pay rests on machines not run.
+    Of ``refusable`` sorts of machines and goods those among ``refusals`` were tried.
     ``net`` is what is left of a gift at each hundredth, ``worths`` by key of machines and goods."""
 
     limit: Limit
@@ -79,6 +80,7 @@ class Bid:
     odds: Curve
     fated: tuple[Fated, ...]
     refusals: tuple[Refusal, ...]
+    refusable: int
     drivers: tuple[Driver, ...]
     advice: tuple[Advice, ...]
     net: tuple[float, ...]
@@ -112,6 +114,7 @@ def bid_of(lot: Lot, conditions: Conditions) -> Bid:
         odds=_odds(valued, terms, max(limit.amount, conditions.asked or 0.0)),
         fated=tuple(_fated(valued)),
         refusals=tuple(refusals(valued, terms)),
+        refusable=len(sorts_of(lot)),
         drivers=tuple(drivers(valued, terms)),
         advice=tuple(advice),
         net=tuple(np.percentile(valued.net, range(101)).tolist()),

@@ -168,6 +168,7 @@ def figures_of(bid: Bid) -> dict:
             {"key": one.key, "like": list(one.like), "change": _money(one.change)}
             for one in bid.refusals
         ],
+        "refusable": bid.refusable,
         "drivers": [
             {"key": one.key, "low": _money(one.low), "high": _money(one.high)}
             for one in bid.drivers

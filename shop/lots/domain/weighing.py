@@ -4,12 +4,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from shop.lots.domain.assumptions import stated, with_figure
-from shop.lots.domain.inputs import Machine
+from shop.lots.domain.inputs import Lot, Machine
 from shop.lots.domain.prices import Terms
 from shop.lots.domain.valuing import Valuation, limit_of, revalue, value_lot
 
 # What changes the state in which machines are found, so that they have to be drawn again.
 DRAWN = {"lot_weight", "machine_weight", "odds_shift"}
+TRIED, AT_LEAST = 10_000, 12  # sorts left out one after the other, times the machines of a lot
 
 
 @dataclass(frozen=True)
@@ -38,19 +39,39 @@ class Driver:
         return abs(self.high - self.low)
 
 
-def refusals(valuation: Valuation, terms: Terms) -> list[Refusal]:
+def refusals(valuation: Valuation, terms: Terms, most: int | None = None) -> list[Refusal]:
     """What leaving out each machine and each line of goods does, most to be gained first.
 
     The draws are the same and the haul is reckoned anew. Of machines about which the same is known
-    the last one is left out. Changes are of the exact limit, also where that is below nothing.
+    the last one is left out. Changes are of the exact limit, also where that is below nothing. Of
+    more than ``most`` sorts those are tried that seem to bring least: each takes the longer the
+    more machines there are.
     """
+    if most is None:
+        most = max(AT_LEAST, TRIED // max(1, len(valuation.lot.machines)))
     base = limit_of(valuation, terms).exact
     found = []
-    for keys in [*_alike(valuation.lot.machines), *([one.key] for one in valuation.lot.goods)]:
+    for keys in _least_first(valuation)[:most]:
         left = revalue(valuation.lot, valuation.looked, without={keys[-1]})
         change = limit_of(left, terms).exact - base
         found.append(Refusal(keys[-1], tuple(keys), change))
     return sorted(found, key=lambda one: -one.change)
+
+
+def sorts_of(lot: Lot) -> list[list[str]]:
+    """Keys of what could be refused: machines about which the same is known together, and goods."""
+    return [*_alike(lot.machines), *([one.key] for one in lot.goods)]
+
+
+def _least_first(valuation: Valuation) -> list[list[str]]:
+    """The sorts by what one of them brings on average, less its share by mass of the haul."""
+    lot, worth = valuation.lot, valuation.settled.worth
+    loads = {one.key: one.model.load.mass for one in lot.machines}
+    loads |= {one.key: one.load.mass * one.pieces for one in lot.goods}
+    brings = {one.key: one.price.mean * one.quantity for one in lot.goods}
+    brings |= {key: float(value) for key, value in worth.items()}
+    rate = valuation.haul.cost / (sum(loads.values()) or 1.0)
+    return sorted(sorts_of(lot), key=lambda keys: brings[keys[-1]] - rate * loads[keys[-1]])
 
 
 def _alike(machines: Iterable[Machine]) -> list[list[str]]:

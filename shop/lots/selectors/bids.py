@@ -17,7 +17,7 @@ from shop.lots.domain.pictures import (
     profit_picture,
 )
 from shop.lots.domain.recording import other_versions
-from shop.lots.models import Lot, Valuation
+from shop.lots.models import Lot, LotLine, Valuation
 from shop.lots.selectors.figures import Figure, sheet_of, shop_figures
 
 WAYS = {
@@ -95,6 +95,13 @@ class BidPage:
         return round(100 * self.valuation.figures["met"])
 
     @property
+    def untried(self) -> tuple[int, int] | None:
+        """How many sorts of machines and goods were tried without, of how many; None for all."""
+        tried = len(self.valuation.figures["refusals"])
+        all_of_them = self.valuation.figures.get("refusable", tried)
+        return (tried, all_of_them) if tried < all_of_them else None
+
+    @property
     def same(self) -> bool:
         """Whether one that was reckoned again came out as the first did."""
         first = self.valuation.again_of
@@ -102,7 +109,7 @@ class BidPage:
 
 
 def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
-    """A valuation, and its page once it is reckoned. Three queries. Raises DoesNotExist."""
+    """A valuation, and its page once it is reckoned. Four queries. Raises DoesNotExist."""
     rows = Valuation.objects.select_related("lot__seller", "wanted_by", "again_of")
     valuation = rows.get(pk=pk)
     if valuation.state != Valuation.State.DONE:
@@ -137,9 +144,11 @@ def _sheet(valuation: Valuation) -> list[Figure]:
 
 
 def _refused(valuation: Valuation) -> list[dict]:
-    """What had better be left, with the model's name, the line of the list, and how many are like
-    it."""
-    names = {
+    """What had better be left, with its name, the line of the list, and how many are like it. One
+    query."""
+    goods = valuation.lot.lines.filter(sort=LotLine.Sort.GOODS).order_by()
+    names = {str(position): text for position, text in goods.values_list("position", "text")}
+    names |= {
         one["key"]: valuation.inputs["models"][one["model"]]["key"]
         for one in valuation.inputs["machines"]
     }

@@ -13,7 +13,7 @@ from units.show.words import moment, money
 MARGIN = 48.0
 WIDE = A4[0] - 2 * MARGIN
 FACE, BOLD, SMALL, LINE = "Helvetica", "Helvetica-Bold", 8.5, 12.0
-MODELS, CALLS = 14, 8
+MODELS, CALLS, REFUSALS = 14, 8, 5
 WORDS = 96  # characters of a line of text
 
 
@@ -86,6 +86,7 @@ def bid_paper(page: BidPage) -> BytesIO:
     sheet.heading(_("Profit at %(price)s") % {"price": money(figures["price"])})
     sheet.picture(page.profit, 84)
     _calls(sheet, page)
+    _refusals(sheet, page)
     _models(sheet, figures)
     sheet.y = max(sheet.y, MARGIN + 30)
     sheet.text(
@@ -101,6 +102,13 @@ def bid_paper(page: BidPage) -> BytesIO:
 def _warnings(sheet: _Page, page: BidPage) -> None:
     if page.valuation.priors_only:
         sheet.text(_("All odds are still stated ones: no machine like these was looked at yet."))
+    if page.valuation.figures["not_even_as_a_gift"]:
+        sheet.text(_("Not even as a gift would it meet the margin as surely as it has to."))
+    if by_odds := page.valuation.figures["by_odds"]:
+        sheet.text(
+            _("%(money)s of the most to pay rests on machines not run, at the owner's choice.")
+            % {"money": money(by_odds)}
+        )
     if page.valuation.left_out:
         names = "; ".join(page.valuation.left_out)[:150]
         sheet.text(_("Not valued: %(names)s") % {"names": names})
@@ -114,17 +122,18 @@ def _prices(sheet: _Page, page: BidPage) -> None:
     sheet.y -= 4
     sheet.text(_("Most to pay: %(most_to_pay)s") % named, face=BOLD, size=13, drop=17)
     sheet.text(_("Opening offer: %(opening)s") % named, size=11, drop=15)
-    sheet.text(_("Expected profit is nothing at %(break_even)s; that is no advice.") % named)
+    sheet.text(_("Break-even: %(break_even)s (expected profit nothing; no advice)") % named)
+    sheet.text(_("At %(price)s the margin is met in %(met)d of 100.") % named)
     sheet.text(
-        _("At %(price)s the margin is met in %(met)d of 100; profit %(p10)s, %(p50)s, %(p90)s.")
+        _("Profit there: %(p50)s in the middle; 1 in 10 below %(p10)s, 1 in 10 above %(p90)s")
         % named
     )
 
 
 def _calls(sheet: _Page, page: BidPage) -> None:
-    if not page.first:
-        return
     sheet.heading(_("Calls and looks first"))
+    if not page.first:
+        sheet.text(_("None whose worth can be told from nothing."))
     for one in page.first[:CALLS]:
         looks = _("Look at %(count)d") % one
         what = _("Call %(about)s") % one if one["kind"] == "call" else looks
@@ -132,6 +141,14 @@ def _calls(sheet: _Page, page: BidPage) -> None:
         sheet.row(
             (0, what[:40]), (0.4, one["model"][:34]), (-0.84, money(one["worth"])), (-1, minutes)
         )
+
+
+def _refusals(sheet: _Page, page: BidPage) -> None:
+    if page.refuse:
+        sheet.heading(_("Better without"))
+    for one in page.refuse[:REFUSALS]:
+        name = f"{one['name']}, {_('line %(line)s') % one}"
+        sheet.row((0, name[:60]), (-0.7, _("%(money)s more") % {"money": money(one["change"])}))
 
 
 def _models(sheet: _Page, figures: dict) -> None:

@@ -6,7 +6,7 @@ from shop.lots.domain.assumptions import stated
 from shop.lots.domain.inputs import Goods, Load, Market, Price, Site
 from shop.lots.domain.prices import Terms
 from shop.lots.domain.valuing import limit_of, revalue, value_lot
-from shop.lots.domain.weighing import drivers, refusals
+from shop.lots.domain.weighing import drivers, refusals, sorts_of
 from tests.shop.lots.domain.building import component, lot, model, plain
 
 TERMS = Terms(0.25, 0.8)
@@ -52,6 +52,13 @@ def test_a_refusal_is_the_change_of_the_limit_under_common_draws(valued):
 def test_refusals_put_the_most_to_be_gained_first(valued):
     changes = [one.change for one in refusals(valued, TERMS)]
     assert changes == sorted(changes, reverse=True)
+
+
+def test_of_many_sorts_those_that_seem_to_bring_least_are_tried(valued):
+    assert len(sorts_of(valued.lot)) == 3
+    assert [one.key for one in refusals(valued, TERMS, most=1)] == ["u2"]
+    whole, two = refusals(valued, TERMS), refusals(valued, TERMS, most=2)
+    assert two == [one for one in whole if one.key in ("u2", "benches")]
 
 
 def test_a_driver_moves_one_assumption_only(valued):
