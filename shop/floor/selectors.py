@@ -6,10 +6,12 @@ from decimal import Decimal
 from functools import cache
 
 from django.conf import settings
-from django.db.models import Count, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models import Count, Min, OuterRef, Q, QuerySet, Subquery, Sum
 
 from shop.floor.domain.worth import Belief, Like, Sold, Worth, read_belief, worth_of
-from shop.floor.models import MachineCost, Move, Spot, Stay
+from shop.floor.models import Goods, MachineCost, Move, Spot, Stay
+from shop.people.models import Customer
+from shop.till.selectors import discharged
 from units.catalogue.models import MachineModel, Unit
 
 MOVES_SHOWN = 20
@@ -98,3 +100,45 @@ def _like(stay: Stay, on: date) -> Like:
     model = stay.unit.model
     age = None if stay.made_in is None else max(0, on.year - stay.made_in)
     return Like(model.merged_into_id or model.pk, model.kind_id, model.grade, age)
+
+
+@dataclass(frozen=True)
+class Owed:
+    """What a seller is owed for a purchase; below nothing where he was paid more, or ahead."""
+
+    document: str
+    seller: Customer
+    bought_on: date
+    price: Decimal
+    owed: Decimal
+
+
+def sellers_owed() -> list[Owed]:
+    """Every purchase under which something is owed, the oldest first. Four queries."""
+    found = [one for one in _purchases() if one.owed]
+    return sorted(found, key=lambda one: (one.bought_on, one.document))
+
+
+def owed_for(document: str) -> Owed | None:
+    """What is owed for one purchase. Four queries."""
+    return next(iter(_purchases(document=document)), None)
+
+
+def _purchases(**which) -> list[Owed]:
+    """Machines and goods by the document that they were bought under, less what was paid of it."""
+    costs = MachineCost.objects.filter(sort=MachineCost.Sort.PURCHASE, **which).order_by()
+    costs = costs.values_list("document", "stay__came_from")
+    costs = costs.annotate(Sum("amount"), Min("spent_on"))
+    goods = Goods.objects.filter(**which).order_by().values_list("document", "came_from")
+    goods = goods.annotate(Sum("cost"), Min("came_on"), Sum("haul"))
+    sums: dict[str, tuple] = {}
+    for document, seller, cost, on, *haul in [*costs, *goods]:
+        before, since = sums.get(document, (seller, Decimal(0), on))[1:]
+        sums[document] = (seller, before + cost - sum(haul), min(since, on))
+    sellers = Customer.objects.in_bulk({seller for seller, _price, _on in sums.values() if seller})
+    paid = discharged(which.values() or None)
+    return [
+        Owed(document, sellers[seller], on, price, price - paid.get(document, Decimal(0)))
+        for document, (seller, price, on) in sums.items()
+        if seller
+    ]

@@ -9,4 +9,6 @@ urlpatterns = [
     path("spots/", views.spots, name="spot-list"),
     path("spots/add/", views.spot_add, name="spot-add"),
     path("spots/<int:pk>/close/", views.spot_close, name="spot-close"),
+    path("sellers/", views.sellers, name="sellers-owed"),
+    path("sellers/<slug:document>/", views.seller_pay, name="seller-pay"),
 ]

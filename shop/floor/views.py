@@ -4,13 +4,16 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from shop.floor.forms import MoveForm, SpotForm
+from parts.days.services import DayClosedError
+from shop.floor.forms import MoveForm, OwedForm, SpotForm
 from shop.floor.models import Spot, Stay
-from shop.floor.selectors import spots_with_machines, stand_page
-from shop.floor.services import FloorError, add_spot, close_spot, move_machine
+from shop.floor.selectors import owed_for, sellers_owed, spots_with_machines, stand_page
+from shop.floor.services import FloorError, add_spot, close_spot, move_machine, pay_purchase
+from shop.till.services import Paying, TillError
 from units.show.codes import code_of
+from units.show.notices import tell
 
 
 @require_GET
@@ -85,3 +88,32 @@ def spot_close(request, pk):
     else:
         messages.success(request, _("%(spot)s is no longer offered.") % {"spot": spot})
     return redirect("spot-list")
+
+
+@require_GET
+def sellers(request):
+    """What we owe those who sold us something, and what they owe us."""
+    return render(request, "floor/sellers.html", {"owed": sellers_owed()})
+
+
+@require_http_methods(["GET", "POST"])
+def seller_pay(request, document):
+    owed, at = owed_for(document), timezone.now()
+    if owed is None:
+        raise Http404
+    form = OwedForm(request.POST or None, initial={"amount": owed.owed})
+    if form.is_valid():
+        said = form.cleaned_data
+        paying = Paying(said.pop("method"), said.pop("reference"))
+        try:
+            paid = pay_purchase(document=document, paying=paying, by=request.user, at=at, **said)
+        except (FloorError, TillError) as error:
+            form.add_error("amount", str(error))
+        except DayClosedError as error:
+            form.add_error("on", str(error))
+        else:
+            done = _("%(number)s is written down.") % {"number": paid}
+            tell(request, done, written_at=paid.recorded_at, at=at)
+            return redirect("sellers-owed")
+    status = 422 if form.errors else 200
+    return render(request, "floor/seller_pay.html", {"owed": owed, "form": form}, status=status)

@@ -5,7 +5,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from shop.resale.models import Grading
-from shop.resale.services import Agreed, Paid
+from shop.resale.services import Agreed, Bargain, Paid
 from shop.till.models import Payment
 from shop.work.forms.intake import PersonForm
 from units.show.inputs import DayInput
@@ -60,7 +60,7 @@ class PaperForm(forms.Form):
         label=_("What else the buyer is told"),
         max_length=400,
         required=False,
-        widget=forms.Textarea,
+        widget=forms.Textarea(attrs={"rows": 3}),
     )
 
 
@@ -130,6 +130,30 @@ class SaleForm(PersonForm):
                 said.get("told", False),
             ),
             "paid": Paid(said["method"], said["amount"], said["reference"]),
+        }
+
+
+class GoodsSaleForm(PersonForm):
+    """The buyer of some goods, how many of them, the price of one and the money."""
+
+    key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+    on = forms.DateField(label=_("Sold on"), widget=DayInput)
+    quantity = forms.DecimalField(
+        label=_("How much"), min_value=Decimal("0.001"), max_digits=12, decimal_places=3
+    )
+    price = money_field(label=_("Price for one, before tax"))
+    method = forms.ChoiceField(label=_("Paid now by"), choices=PAID_BY, required=False)
+    reference = forms.CharField(label=_("Reference"), max_length=60, required=False)
+
+    def sale(self) -> dict:
+        """What :func:`sell_goods` asks for besides the goods and the moment."""
+        said = self.cleaned_data
+        return {
+            "customer": self.person(),
+            "bargain": Bargain(said["quantity"], said["price"]),
+            "paid": Paid(said["method"], None, said["reference"]),
+            "on": said["on"],
+            "key": said["key"],
         }
 
 

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from shop.resale.views import leaving, looking, preparing, reserving
+from shop.resale.views import goods, leaving, looking, preparing, reserving
 
 OUT = "for-sale/<int:pk>/out/<slug:way>/"
 
@@ -20,6 +20,11 @@ urlpatterns = [
     path(f"{OUT}go/", leaving.machine_dispose, name="machine-dispose"),
     path(f"{OUT}paper/", preparing.disclosure_add, name="disclosure-add"),
     path(f"{OUT}let-pass/<slug:condition>/", preparing.waiver_add, name="waiver-add"),
+    path("goods/", goods.goods_list, name="goods-list"),
+    path("goods/<slug:number>/", goods.show_goods, name="goods"),
+    path("goods/<slug:number>/put/", goods.goods_put, name="goods-put"),
+    path("goods/<slug:number>/sell/", goods.goods_sell, name="goods-sell"),
+    path("goods/<slug:number>/lost/", goods.goods_lost, name="goods-lost"),
     path("papers/<int:pk>/", preparing.disclosure, name="disclosure"),
     path("reserved/<int:pk>/", reserving.reservation_paper, name="reservation-paper"),
     path("reserved/<int:pk>/release/", reserving.reservation_release, name="reservation-release"),

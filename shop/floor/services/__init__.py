@@ -13,6 +13,7 @@ from shop.floor.services.machines import (
     note_year,
     strip_machine,
 )
+from shop.floor.services.sellers import pay_purchase
 
 __all__ = [
     "FIRST_YEAR",
@@ -26,6 +27,7 @@ __all__ = [
     "end_stay",
     "move_machine",
     "note_year",
+    "pay_purchase",
     "put_goods",
     "shelve_goods",
     "strip_machine",

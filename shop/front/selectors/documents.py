@@ -9,10 +9,11 @@ from django.utils.translation import gettext as _
 
 from parts.buying.models import Exchange, PurchaseOrder, Receipt, SupplierReturn
 from parts.stock.models import StockMove
-from shop.floor.models import MachineCost
+from shop.floor.models import Goods, MachineCost
 from shop.front.access import may_open
+from shop.lots.models import Lot
 from shop.resale.models import Disposal
-from shop.till.models import Deposit, Payment
+from shop.till.models import Deposit, Holdback, Payment, SellerPayment
 
 NUMBER = re.compile(r"([A-Z])(\d{1,9})")
 DIGITS = 5  # of a number in the series, at least
@@ -29,7 +30,7 @@ class Document:
 
 def documents(text: str, key: str, seats) -> list[Document]:
     """The document of this number that these seats may open, and deliveries whose paper bears what
-    was typed. Two queries at most."""
+    was typed. Three queries at most."""
     numbered = list(_numbered(key, seats))
     papers = Receipt.objects.filter(reference__iexact=text.strip()).select_related("supplier")
     return numbered or [_receipt(one) for one in papers[:DIGITS]]
@@ -82,6 +83,31 @@ def _moves(number: str, seats) -> Iterator[Document]:
 
 
 def _purchases(number: str, seats) -> Iterator[Document]:
+    """A lot that was bought under this number, or the machine."""
+    lots = Lot.objects.filter(document=number)
+    for lot in lots:
+        yield Document(number, _("lot: %(lot)s") % {"lot": lot}, lot.get_absolute_url())
+    if not lots:
+        yield from _machines_bought(number)
+
+
+def _sellers(number: str, seats) -> Iterator[Document]:
+    """A payment to a seller, or money held back: read with the lot, or with what is owed."""
+    if not may_open(seats, "lot-money"):
+        return
+    for table in (SellerPayment, Holdback):
+        for one in table.objects.filter(number=number).select_related("seller"):
+            lot = Lot.objects.filter(document=one.document).first()
+            href = reverse("lot-money", args=[lot.pk]) if lot else reverse("sellers-owed")
+            yield Document(number, _("paid to %(seller)s") % {"seller": one.seller}, href)
+
+
+def _goods(number: str, seats) -> Iterator[Document]:
+    for one in Goods.objects.filter(number=number):
+        yield Document(number, one.name, reverse("goods", args=[number]))
+
+
+def _machines_bought(number: str) -> Iterator[Document]:
     costs = MachineCost.objects.filter(document=number, sort=MachineCost.Sort.PURCHASE)
     for cost in costs.select_related("stay__unit__model__maker"):
         unit = cost.stay.unit
@@ -125,4 +151,7 @@ SERIES: dict[str, Callable] = {
     "P": _payments,
     "A": _deposits,
     "G": _disposals,
+    "V": _sellers,
+    "H": _sellers,
+    "L": _goods,
 }

@@ -87,7 +87,7 @@ def sell_machine(
     )
     if his:
         _take_deposit_off(held, invoice, on, by, at)
-    _take_money(invoice, paid, on, uuid5(key, "payment"), by, at)
+    take_money(invoice, paid, on, uuid5(key, "payment"), by, at)
     leave = {"left": way.left, "on": on, "document": invoice.number, "fetched": price}
     end_stay(stay=stay, by=by, **leave)
     return Sale.objects.create(
@@ -149,7 +149,8 @@ def _take_deposit_off(held: Reservation, invoice: Invoice, on, by, at) -> None:
     end_reservation(reservation=held, by=by, at=at)
 
 
-def _take_money(invoice: Invoice, paid: Paid, on, key: UUID, by, at) -> None:
+def take_money(invoice: Invoice, paid: Paid, on, key: UUID, by, at) -> None:
+    """What is paid at once, if anything; nothing where the invoice is settled."""
     open_ = balance(invoice)
     if not paid.method or not open_:
         return
