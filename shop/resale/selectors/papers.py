@@ -5,12 +5,22 @@ from datetime import date
 
 from django.db.models import QuerySet
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from parts.answers.models import Answer
 from shop.resale.domain.exits import Exit
 from shop.resale.domain.readiness import UNKNOWN_SUPPORT, Facts
 from shop.resale.models import Disclosure, HoldingRule, Reservation, Waiver
+from shop.resale.selectors.exits import exits
 from units.show.words import day
+
+MOST = 50
+LET_PASS = {
+    "photo": gettext_lazy("no photo for sale"),
+    "holding": gettext_lazy("the holding period"),
+    "plate": gettext_lazy("the plate is not confirmed"),
+    "inspection": gettext_lazy("not inspected"),
+}
 
 
 @dataclass(frozen=True)
@@ -40,13 +50,24 @@ def support_words(facts: Facts) -> str:
     return _("Its maker's word on parts: %(word)s, %(day)s.") % said
 
 
-def papers_of(stay) -> QuerySet[Disclosure]:
-    """What was attached, the newest first."""
-    return stay.disclosures.select_related("attached_by")
+def papers_of(stay) -> list[Disclosure]:
+    """What was attached, the newest first; each with the name of its ``way``."""
+    return _by_name(stay.disclosures.select_related("attached_by")[:MOST])
 
 
-def waivers_of(stay) -> QuerySet[Waiver]:
-    return stay.waivers.select_related("waived_by")
+def waivers_of(stay) -> list[Waiver]:
+    """What was let pass, each with the name of its ``way`` and in a word ``what``."""
+    waivers = _by_name(stay.waivers.select_related("waived_by")[:MOST])
+    for one in waivers:
+        one.what = LET_PASS.get(one.condition, one.condition)
+    return waivers
+
+
+def _by_name(rows) -> list:
+    found, known = list(rows), exits()
+    for row in found:
+        row.way = known[row.exit].name if row.exit in known else row.exit
+    return found
 
 
 def reservation_of(stay) -> Reservation | None:

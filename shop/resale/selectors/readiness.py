@@ -62,6 +62,11 @@ class ForSale:
         return self.by(retail()).unmet
 
     @property
+    def to_see_to(self) -> list[Unmet]:
+        """What is unmet besides its reservation, which its state says already."""
+        return [gap for gap in self.unmet if gap.key != "reserved"]
+
+    @property
     def ready(self) -> bool:
         return not self.unmet
 

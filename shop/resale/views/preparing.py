@@ -118,7 +118,7 @@ def written(request, pk):
     """Papers and waivers of one machine of ours, whether it still stands here or not."""
     stays = Stay.objects.ours().select_related("unit__model__maker", "unit__maker")
     stay = get_object_or_404(stays, pk=pk)
-    context = {"stay": stay, "papers": papers_of(stay)[:50], "waivers": waivers_of(stay)[:50]}
+    context = {"stay": stay, "papers": papers_of(stay), "waivers": waivers_of(stay)}
     return render(request, "resale/written.html", context)
 
 

@@ -226,13 +226,13 @@ def test_a_machine_is_taken_apart_for_our_own_shelf():
     assert stay.left == "stripped"
 
 
-def test_a_recalled_machine_is_taken_apart_only_on_the_owners_word():
+def test_a_recalled_machine_is_not_taken_apart_on_anybodys_word():
     stay = ready_stay()
     RecallCheckFactory(unit=stay.unit, outcome="fits", checked_on=TODAY)
     with pytest.raises(ResaleError, match="recall"):
         strip(stay)
-    let_pass(stay, "stripped", "recall-fits", "the board it names is scrapped")
-    assert strip(stay).unit == stay.unit
+    with pytest.raises(ResaleError, match="Nobody can let this pass"):
+        let_pass(stay, "stripped", "recall-fits", "the board it names is scrapped")
 
 
 def test_nothing_leaves_on_a_closed_day():

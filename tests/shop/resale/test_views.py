@@ -5,6 +5,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from shop.floor.models import Stay
 from shop.front.selectors.sale import for_sale
 from shop.resale.models import AskingPrice, Grading, Sale
 from shop.till.models import Invoice
@@ -367,13 +368,35 @@ def test_scrap_leads_to_its_paper_and_the_search_finds_it(sit, today):
     assert "the yard" in found.text or "scrapped" in found.text
 
 
-def test_a_machine_under_a_confirmed_recall_is_taken_apart_only_on_the_owners_word(sit, today):
+def test_a_machine_that_a_recall_fits_is_not_taken_apart_on_the_owners_word_either(sit, today):
     stay = ready_stay(today)
-    RecallCheckFactory(unit=stay.unit, outcome="fits", checked_on=today)
     strip = reverse("donor-strip", args=[stay.unit_id])
-    assert strip not in sit("owner").get(to("way-out", stay, "stripped")).text
-    sit("owner").post(to("waiver-add", stay, "stripped", "recall-fits"), {"reason": "no board"})
     assert strip in sit("owner").get(to("way-out", stay, "stripped")).text
+    RecallCheckFactory(unit=stay.unit, outcome="fits", checked_on=today)
+    sit("owner").post(to("waiver-add", stay, "stripped", "recall-fits"), {"reason": "no board"})
+    page = sit("owner").get(to("way-out", stay, "stripped")).text
+    assert strip not in page
+    assert "Let it pass" not in page
+
+
+def test_the_holding_period_is_let_pass_with_a_caution_and_named_afterwards(sit, today):
+    stay, client = ready_stay(today), sit("owner")
+    Stay.objects.filter(pk=stay.pk).update(came_on=today)
+    client.post(reverse("holding-set"), {"days": "15", "from_on": today.isoformat()})
+    address = to("waiver-add", stay, "wholesale", "holding")
+    assert "does not ask it of this one" in client.get(address).text
+    assert "does not ask it" not in client.get(to("waiver-add", stay, "retail", "photo")).text
+    client.post(address, {"reason": "bought from a dealer"})
+    page = client.get(at("written", stay)).text
+    for words in ("the holding period", "sale to the trade", "bought from a dealer", "retail sale"):
+        assert words in page
+
+
+def test_a_reserved_machine_in_the_list_says_so_once(sit, today):
+    stay, client = ready_stay(today), sit("front desk")
+    client.post(at("reservation", stay), reserve_typed(today))
+    page = client.get(reverse("ready-list")).text
+    assert page.count("reserved for") == 1
 
 
 def test_the_holding_period_is_set_by_the_owner(sit, today):
