@@ -10,15 +10,17 @@ from decimal import Decimal
 from django.contrib.auth.models import User
 from django.utils import timezone
 
-from parts.fits.services import add_part
+from parts.fits.services import add_fit, add_part
 from parts.stock.services import find_or_add_bin, receive_stock
 from shop.people.models import Customer
 from shop.people.services import save_customer
 from shop.till.domain.pricing import Line
 from shop.till.services import add_labour_rate, add_mark_up, issue_invoice
-from shop.work.models import WorkOrder
+from shop.work.models import Estimate, WorkOrder
 from shop.work.services import (
+    Ending,
     Errand,
+    Leaving,
     Machine,
     Person,
     Wanted,
@@ -27,6 +29,8 @@ from shop.work.services import (
     answer_estimate,
     buy_machine,
     cancel_job,
+    close_job,
+    hand_back,
     inspect_job,
     log_in,
     make_estimate,
@@ -51,12 +55,17 @@ def person(seat: str) -> User:
     return User.objects.get(username=seat.replace(" ", "-"))
 
 
-def act(seat: str) -> dict:
-    return {"by": person(seat), "at": timezone.now()}
+def act(seat: str, ago: int = 0) -> dict:
+    """Who does it, and when: so many days ago."""
+    return {"by": person(seat), "at": timezone.now() - timedelta(days=ago)}
+
+
+def day(ago: int = 0):
+    return timezone.localdate() - timedelta(days=ago)
 
 
 def rates() -> None:
-    from_on = timezone.localdate() - timedelta(days=400)
+    from_on = day(400)
     add_labour_rate(price_per_hour=Decimal(80), cost_per_hour=Decimal(30), from_on=from_on)
     add_mark_up(cost_from=Decimal(0), factor=Decimal("1.5"), from_on=from_on)
 
@@ -72,46 +81,62 @@ def known_customer() -> Customer:
     )
 
 
-def job_logged() -> WorkOrder:
+def job_logged(ago: int = 0) -> WorkOrder:
     """A rower: the shortest protocol, and no safety key."""
     return log_in(
         person=Person(known=known_customer()),
         machine=Machine("Kestrow", "R-40", SERIAL, Kind.objects.get(slug="rower")),
         errand=Errand(complaint="The cord comes home slowly."),
         key=uuid.uuid4(),
-        **act("front desk"),
+        **act("front desk", ago),
     )
 
 
-def job_in_work() -> WorkOrder:
-    """Agreed: one return cord at 45. Three lie on the shelf, and the work has begun."""
+def job_drafted(ago: int = 0) -> Estimate:
+    """One return cord at 45 stands on a draft. Three lie on the shelf."""
     rates()
-    job = job_logged()
+    job = job_logged(ago)
     component = Component.objects.get(slug="return-cord")
     maker = Maker.objects.get(name="Kestrow")
     part = add_part(maker=maker, number=PART, name="return cord", component=component)
+    add_fit(
+        part=part,
+        model=job.unit.model,
+        quantity=Decimal(1),
+        evidence="maker's parts list",
+        **act("technician", ago),
+    )
     receive_stock(
         part=part,
         bin=find_or_add_bin(name="A1"),
         quantity=Decimal(3),
         unit_cost=Decimal(30),
-        on=timezone.localdate(),
+        on=day(ago),
         document="D00001",
-        **act("technician"),
+        **act("technician", ago),
     )
-    estimate = make_estimate(job=job, **act("technician"))
+    estimate = make_estimate(job=job, **act("technician", ago))
     wanted = Wanted("part", "return cord", part=part, component=component, unit_price=Decimal(45))
-    add_line(estimate=estimate, wanted=wanted, on=timezone.localdate())
-    estimate = offer_estimate(estimate=estimate, **act("technician"))
+    add_line(estimate=estimate, wanted=wanted, on=day(ago))
+    return estimate
+
+
+def job_approved(ago: int = 0) -> WorkOrder:
+    estimate = offer_estimate(estimate=job_drafted(ago), **act("technician", ago))
     answer_estimate(
-        estimate=estimate, yes=True, given_by=CUSTOMER, channel="phone", **act("front desk")
+        estimate=estimate, yes=True, given_by=CUSTOMER, channel="phone", **act("front desk", ago)
     )
-    return start_work(job=job, **act("technician"))
+    return WorkOrder.objects.get()
 
 
-def job_to_close() -> WorkOrder:
+def job_in_work(ago: int = 0) -> WorkOrder:
+    """Agreed, and the work has begun."""
+    return start_work(job=job_approved(ago), **act("technician", ago))
+
+
+def job_to_close(ago: int = 0) -> WorkOrder:
     """All that a repaired rower needs is there; only the closing is left."""
-    job = job_in_work()
+    job = job_in_work(ago)
     line = job.estimates.get().lines.get()
     take_part(
         job=job,
@@ -119,25 +144,40 @@ def job_to_close() -> WorkOrder:
         quantity=Decimal(1),
         line=line,
         key=uuid.uuid4(),
-        **act("technician"),
+        **act("technician", ago),
     )
     add_time(
         job=job,
         minutes=2,
-        worked_on=timezone.localdate(),
+        worked_on=day(ago),
         key=uuid.uuid4(),
-        **act("technician"),
+        **act("technician", ago),
     )
-    inspected(inspect_job(job=job, occasion="final", **act("technician")))
+    inspected(inspect_job(job=job, occasion="final", **act("technician", ago)), ago)
     return job
 
 
-def inspected(inspection: Inspection) -> Inspection:
+def job_closed(ago: int = 0) -> WorkOrder:
+    return close_job(job=job_to_close(ago), ending=Ending("repaired"), **act("technician", ago))
+
+
+def job_left_standing() -> None:
+    """Finished 40 days ago, and nobody asked its owner to collect it."""
+    job_closed(40)
+
+
+def job_handed_back() -> None:
+    """Repaired and back at its owner's for 20 days."""
+    leaving = Leaving(taken_by=CUSTOMER)
+    hand_back(job=job_closed(20), leaving=leaving, **act("front desk", 20))
+
+
+def inspected(inspection: Inspection, ago: int = 0) -> Inspection:
     """Every step answered by its first, sound answer."""
     for step in inspection.protocol.steps.all():
         sound = step.conditions[0]["condition"]
-        record_result(inspection=inspection, step=step, condition=sound, **act("technician"))
-    return finish_inspection(inspection=inspection, **act("technician"))
+        record_result(inspection=inspection, step=step, condition=sound, **act("technician", ago))
+    return finish_inspection(inspection=inspection, **act("technician", ago))
 
 
 def invoice_open() -> None:

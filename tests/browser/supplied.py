@@ -28,7 +28,7 @@ from parts.fits.services import add_fit, add_part, supersede_by_number
 from parts.stock.services import StripLine, strip_donor
 from shop.floor.models import Stay
 from shop.floor.services import begin_stay
-from tests.browser.states import act
+from tests.browser.states import act, machines_diagnosed
 from units.catalogue.models import Component, Kind
 from units.catalogue.services import find_or_add_maker, find_or_add_model, find_or_add_unit
 from units.recalls.models import Recall
@@ -203,3 +203,15 @@ def stripped(model):
 def recalled():
     load_recalls(content=json.dumps([NOTICE]).encode(), name="recalls.json", **act("owner"))
     return Recall.objects.get()
+
+
+def rowers_recalled() -> None:
+    """Six rowers of our own, and a notice that names their model; nobody has decided yet."""
+    machines_diagnosed()
+    notice = NOTICE | {
+        "Title": "Kestrow Recalls Rowers Due to Fall Hazard",
+        "Description": "This recall involves Kestrow rowers with model number R-40.",
+        "Products": [{"Name": "Kestrow R-40 rowers", "Model": "", "NumberOfUnits": "About 900"}],
+        "Manufacturers": [{"Name": "Kestrow", "CompanyID": ""}],
+    }
+    load_recalls(content=json.dumps([notice]).encode(), name="recalls.json", **act("owner"))

@@ -46,6 +46,43 @@ def test_each_exit_from_a_diagnosed_machine(shop, walker, picture):
     ]
 
 
+def test_a_recall_keeps_a_machine_from_every_buyer_and_nobody_overrides_it(shop, walker):
+    shop.database.python("from tests.browser import supplied\nsupplied.rowers_recalled()\n")
+    walker.sit("owner")
+    for way in ("retail", "as-is", "for-parts", "wholesale", "donated"):
+        refuse(walker, way, "Recall 26201 may mean it, and nobody has decided yet")
+        walker.go(f"for-sale/1/out/{way}/let-pass/recall-open/")
+        assert walker.here == f"for-sale/1/out/{way}/"
+        walker.reads("Nothing is to be let pass here", within="body")
+    mend(walker, 1, "retail", "Recall 26201 may mean it")
+    walker.press("Decide")
+    walker.choose("outcome", "confirmed")
+    walker.fill(reason="The plate says R-40.")
+    walker.press("Write the decision down")
+    refuse(walker, "wholesale", "It may not be sold; nothing overrides this")
+    sell_all_the_same(walker)
+    out(walker, 1, "scrapped")
+    walker.reads("Every condition of this way out is met today")
+    assert shop.database.python(LEFT).split()[0] == "1="
+
+
+def refuse(walker: Walker, way: str, sentence: str) -> None:
+    out(walker, 1, way)
+    point = walker.page.locator(".todo li").filter(has_text=sentence)
+    assert point.count() == 1
+    assert point.get_by_role("link", name="Let it pass").count() == 0
+    assert walker.page.get_by_role("link", name="Sell it").count() == 0
+
+
+def sell_all_the_same(walker: Walker) -> None:
+    """Whoever types the address of the sale is refused with the same words."""
+    walker.go("for-sale/1/out/wholesale/sell/")
+    walker.page.get_by_text("Somebody new").click()
+    walker.fill(new_name="Buyer 1", new_phone="202 555 0131", price="60", method="cash")
+    walker.press("Sell and make the invoice")
+    walker.reads("It may not be sold; nothing overrides this")
+
+
 def out(walker: Walker, pk: int, way: str) -> str:
     address = f"for-sale/{pk}/out/{way}/"
     walker.go(address)

@@ -63,8 +63,8 @@ class Walker:
     def photo(self, name: str, path: Path) -> None:
         self.page.locator(f"main [name={name}]").set_input_files(path)
 
-    def reads(self, *words: str) -> None:
-        text = self.page.locator("main").inner_text()
+    def reads(self, *words: str, within: str = "main") -> None:
+        text = self.page.locator(within).inner_text()
         missing = [word for word in words if word.lower() not in text.lower()]
         assert not missing, f"{self.page.url} does not say {missing}:\n{text}"
 
