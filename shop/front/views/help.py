@@ -10,6 +10,7 @@ TOPICS = {
     "first-day": _("A machine's way through the shop"),
     "seats": _("Who may open what"),
     "parts-answers": _("Parts answers, and when they are stale"),
+    "lots": _("Lots: from a seller's list to the most to pay"),
     "cautions": _("Cautions"),
     "plates": _("Plates, read from a photo"),
     "phones": _("Phones, cameras and https"),

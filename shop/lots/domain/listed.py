@@ -1,5 +1,6 @@
 """Machines and goods of a list, as they go into a valuation."""
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -87,7 +88,7 @@ def goods_of(line: GoodsLine) -> Goods:
     sort, figures = sorts()[line.sort], table()["goods"]
     quantity = in_measure(line, sort)
     mass = mass_of(line, sort)
-    pieces = line.pieces or max(1, round(mass / figures["crate"]))
+    pieces = _loads(line, mass, figures["crate"])
     return Goods(
         line.key,
         float(quantity),
@@ -97,6 +98,13 @@ def goods_of(line: GoodsLine) -> Goods:
         pieces=pieces,
         load=Load(mass / pieces, figures["floor"]),
     )
+
+
+def _loads(line: GoodsLine, mass: float, crate: float) -> int:
+    """In how many loads goods are carried: pieces lighter than a full crate go in crates."""
+    if line.pieces and mass / line.pieces >= crate:
+        return line.pieces
+    return max(1, math.ceil(mass / crate))
 
 
 def in_measure(line: GoodsLine, sort: Sort) -> Decimal:

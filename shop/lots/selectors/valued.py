@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from shop.lots.domain.listed import GoodsLine, MachineLine, Wanted, seems_not_to_run
-from shop.lots.models import Lot, LotLine, LotMachine
+from shop.lots.models import Lot, LotLine, LotMachine, Valuation
 from units.inspections.domain.outcomes import NEEDS_REPLACING, UNDECIDED
 from units.inspections.models import ComponentOutcome
 
@@ -68,3 +68,9 @@ def valuations_of(lot: Lot):
     """What a lot was valued at, newest first, without the inputs."""
     rows = lot.valuations.defer("inputs").select_related("wanted_by", "lot")
     return rows.order_by("-wanted_at", "-pk")
+
+
+def latest_bid(lot: Lot) -> Valuation | None:
+    """The newest bid that was reckoned from the lot's list, without the inputs. One query."""
+    done = lot.valuations.filter(state=Valuation.State.DONE, again_of=None)
+    return done.defer("inputs").order_by("-wanted_at", "-pk").first()

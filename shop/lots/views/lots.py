@@ -12,6 +12,7 @@ from shop.lots.forms.money import PayForm, RemovalForm
 from shop.lots.selectors import lot_rows, standings
 from shop.lots.selectors.money import open_balance, price_after
 from shop.lots.selectors.removal import removal_of
+from shop.lots.selectors.valued import latest_bid
 from shop.lots.services import (
     add_pasted,
     add_source,
@@ -53,6 +54,7 @@ def shown(request, lot, forms=None, status=200):
         "removal_form": RemovalForm(initial={"remove_by": lot.remove_by}),
         "plan": removal_of(lot, timezone.localdate()),
         "leave_form": WalkAwayForm(),
+        "bid": latest_bid(lot),
     }
     return render(request, "lots/lot.html", context | (forms or {}), status=status)
 

@@ -47,6 +47,13 @@ def test_counted_plates_weigh_what_a_usual_one_does():
     assert float(in_measure(line, sorts()["plates"])) == pytest.approx(45 / float(POUND))
 
 
+def test_pieces_lighter_than_a_crate_share_crates_and_heavier_ones_go_alone():
+    """By hand: 18 kettlebells of 14 kg are 252 kg, 5 crates; 3 racks of 90 kg are 3 loads."""
+    assert goods_of(goods("kettlebells", "piece", 18, 18)).pieces == 5
+    assert goods_of(goods("racks", "piece", 3, 3)).pieces == 3
+    assert goods_of(goods("others", "piece", 1, 1)).pieces == 1
+
+
 def test_goods_by_mass_go_into_crates_of_sixty_kilograms():
     """By hand: 900 lb are 408.2 kg, 7 crates of 58.3 kg."""
     found = goods_of(goods("plates", "lb", 900))

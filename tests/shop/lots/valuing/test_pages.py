@@ -141,3 +141,32 @@ def test_pages_stay_within_their_queries(owner, club, django_assert_max_num_quer
         owner.get(rows[0].get_absolute_url())
     with django_assert_max_num_queries(12):
         owner.get(reverse("lot-worth", args=[club.pk]))
+
+
+def test_the_lots_page_tells_its_newest_bid_and_offers_to_value_it_first(owner, club):
+    page = owner.get(club.get_absolute_url())
+    assert page.context["bid"] is None
+    row = valued(club, Decimal(1500))
+    text = owner.get(club.get_absolute_url()).text
+    assert row.get_absolute_url() in text
+    assert f'class="act main" href="{reverse("lot-worth", args=[club.pk])}"' in text
+
+
+def test_what_was_asked_in_the_newest_bid_stands_in_the_form_again(owner, club):
+    valued(club, Decimal(1750))
+    sheet = owner.get(reverse("lot-worth", args=[club.pk])).context["form"]
+    assert sheet["asked"].value() == Decimal(1750)
+
+
+def test_where_no_question_tells_the_bid_says_so_and_what_was_not_tried(owner, club):
+    row = valued(club, Decimal(1500))
+    figures = {**row.figures, "calls_first": [], "refusable": 90}
+    figures["refusals"] = row.figures["refusals"][:1]
+    again = Valuation.objects.create(
+        lot=club, key=uuid.uuid4(), state="done", margin=row.margin, odds=row.odds, seed=1,
+        draws=1000, inputs=row.inputs, figures=figures, valued_on=row.valued_on,
+        wanted_at=row.wanted_at, wanted_by=row.wanted_by, ended_at=row.ended_at,
+    )  # fmt: skip
+    text = owner.get(again.get_absolute_url()).text
+    assert "Nothing is left open that a call or a look could tell" in text
+    assert "Of 90 sorts of machines and goods the 1 that seem to bring least" in text
