@@ -4,7 +4,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from shop.lots.models import Valuation
+from shop.lots.models import Lot, Valuation
 from tests.factories.shop import ShopProfileFactory
 from tests.factories.units import PersonFactory
 from tests.shop.lots.valuing.building import goods, lot, treadmill, valued, wanted
@@ -147,6 +147,7 @@ def test_the_lots_page_tells_its_newest_bid_and_offers_to_value_it_first(owner, 
     page = owner.get(club.get_absolute_url())
     assert page.context["bid"] is None
     row = valued(club, Decimal(1500))
+    Lot.objects.filter(pk=club.pk).update(state="listed")
     text = owner.get(club.get_absolute_url()).text
     assert row.get_absolute_url() in text
     assert f'class="act main" href="{reverse("lot-worth", args=[club.pk])}"' in text
