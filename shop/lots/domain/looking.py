@@ -19,6 +19,7 @@ from shop.lots.domain.threads import side_by_side
 
 NO_ROUTE = np.float32(1e7)  # stands for the price of a part that cannot be had
 FACTORS = 3  # rows of a machine's stream before its components: machine factor, price, months
+ROWS = 16  # components whose thresholds are looked up together
 AT_ONCE = 16  # machines of one model that one thread looks at together
 
 
@@ -174,26 +175,41 @@ class Seen:
 def states(plan: Plan, machines: Sequence[Machine]) -> Iterator[Seen]:
     """Every block of every one of some machines of one model."""
     components = machines[0].model.components
-    steps = np.array([plan.steps(one) for one in components], np.intp)
+    steps = np.array([plan.steps(one) for one in components], np.int32)
     steps = steps.reshape(len(components), plan.padded)
     lot, own = plan.factors
     streams = [stream(plan.seed, "machine", one.key) for one in machines]
     replaced = [_consequences(one) for one in machines]
-    latent = np.empty((len(components), BLOCK), np.intp)
-    limits = np.empty(latent.shape, np.uint16)
-    fails = np.empty(latent.shape, bool)
+    failing = _failing(len(components))
     for block in range(plan.blocks):
         at = slice(block * BLOCK, (block + 1) * BLOCK)
         here = np.ascontiguousarray(steps[:, at])
         for which, generator in enumerate(streams):
             drawn = draw16(generator, FACTORS + len(components))
             machine = quantiles16().take(drawn[0], mode="clip")
-            factor = np.rint(lot[at] + own[at] * machine).astype(np.intp)
-            np.subtract(here, factor, out=latent)
-            np.take(thresholds(), latent, mode="clip", out=limits)
-            np.less(drawn[FACTORS:], limits, out=fails)
+            factor = np.rint(lot[at] + own[at] * machine).astype(np.int32)
+            fails = failing(here, factor, drawn[FACTORS:])
             replaced[which](fails)
             yield Seen(which, at, fails, drawn[1], drawn[2])
+
+
+def _failing(components: int):
+    """What fails in one block: a function of the components' steps, the factor and the drawn
+    numbers. Some rows at a time, so that what is only passing through stays in the cache."""
+    latent = np.empty((ROWS, BLOCK), np.intp)
+    limits = np.empty(latent.shape, np.uint16)
+    fails = np.empty((components, BLOCK), bool)
+
+    def told(steps: np.ndarray, factor: np.ndarray, drawn: np.ndarray) -> np.ndarray:
+        for start in range(0, components, ROWS):
+            some = slice(start, min(start + ROWS, components))
+            rows = slice(some.stop - start)
+            np.subtract(steps[some], factor, out=latent[rows])
+            np.take(thresholds(), latent[rows], mode="clip", out=limits[rows])
+            np.less(drawn[some], limits[rows], out=fails[some])
+        return fails
+
+    return told
 
 
 def _consequences(machine: Machine):

@@ -5,7 +5,7 @@ import pytest
 from scipy import stats
 
 from shop.lots.domain.inputs import Lot, Machine, Odds, Route, Rule
-from shop.lots.domain.looking import NO_ROUTE, Plan, look, states
+from shop.lots.domain.looking import NO_ROUTE, ROWS, Plan, look, states
 from tests.shop.lots.domain.building import component, lot, model, plain
 
 DRAWS = 40_000
@@ -30,6 +30,14 @@ def bound(chance, draws=DRAWS):
 def test_components_fail_as_often_as_their_odds_say(chance):
     one = lot(model(component("belt", chance)), assumptions=plain(dependence=((0.5, 0.5),)))
     assert fails_of(one).mean() == pytest.approx(chance, abs=bound(chance, DRAWS / 8))
+
+
+def test_every_one_of_many_components_has_its_own_odds():
+    """More than are looked up together, and not a multiple of it; binomial bounds."""
+    chances = np.linspace(0.05, 0.9, 2 * ROWS + 5)
+    parts = [component(f"c{at}", chance) for at, chance in enumerate(chances)]
+    fails = fails_of(lot(model(*parts), assumptions=plain()))[0]
+    assert np.abs((fails.mean(axis=1) - chances) / bound(chances)).max() < 1
 
 
 @pytest.mark.parametrize(("a", "b"), [(0.0, 0.0), (0.5, 0.0), (0.0, 0.6), (0.5, 0.6)])
