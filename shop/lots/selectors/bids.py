@@ -109,7 +109,7 @@ class BidPage:
 
 
 def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
-    """A valuation, and its page once it is reckoned. Four queries. Raises DoesNotExist."""
+    """A valuation, and its page once it is reckoned. Five queries. Raises DoesNotExist."""
     rows = Valuation.objects.select_related("lot__seller", "wanted_by", "again_of")
     valuation = rows.get(pk=pk)
     if valuation.state != Valuation.State.DONE:
@@ -125,7 +125,7 @@ def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
         odds_picture(figures, float(valuation.odds), asked),
         machines_picture(figures),
         drivers_picture(figures),
-        first=[one for one in calls if one["tells"]],
+        first=_first(valuation.lot, calls),
         silent=sum(not one["tells"] for one in calls),
         refuse=_refused(valuation),
         figures=_sheet(valuation),
@@ -141,6 +141,15 @@ def _sheet(valuation: Valuation) -> list[Figure]:
     figures = shop_figures((valuation.again_of or valuation).wanted_at)
     sheet = sheet_of(figures, valuation.typed)
     return [replace(one, value=float(kept.get(one.stated.key, one.value))) for one in sheet]
+
+
+def _first(lot: Lot, calls: list[dict]) -> list[dict]:
+    """The questions that tell, each with the ``id`` of its model where the lot still has it. One
+    query."""
+    lines = lot.lines.filter(model__isnull=False).order_by()
+    lines = lines.select_related("model__maker", "model__merged_into__maker")
+    ids = {str(line.model.current): line.model.current.pk for line in lines}
+    return [{**one, "id": ids.get(one["model"])} for one in calls if one["tells"]]
 
 
 def _refused(valuation: Valuation) -> list[dict]:

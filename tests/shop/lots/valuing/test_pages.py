@@ -171,3 +171,21 @@ def test_where_no_question_tells_the_bid_says_so_and_what_was_not_tried(owner, c
     text = owner.get(again.get_absolute_url()).text
     assert "Nothing is left open that a call or a look could tell" in text
     assert "Of 90 sorts of machines and goods the 1 that seem to bring least" in text
+
+
+def test_a_call_leads_to_where_its_answer_is_written_and_a_look_to_the_walk(owner, club):
+    row = valued(club, Decimal(1500))
+    model = club.lines.get(sort="machine").model
+    told = {"worth": 9.0, "error": 1.0, "tells": True, "minutes": 12.0, "limit_change": 0.0}
+    told |= {"limit_error": 0.0, "model": str(model)}
+    calls = [told | {"kind": "call", "about": "the maker", "count": 0}]
+    calls += [told | {"kind": "look", "about": "", "count": 2}]
+    again = Valuation.objects.create(
+        lot=club, key=uuid.uuid4(), state="done", margin=row.margin, odds=row.odds, seed=1,
+        draws=1000, inputs=row.inputs, figures={**row.figures, "calls_first": calls},
+        valued_on=row.valued_on, wanted_at=row.wanted_at, wanted_by=row.wanted_by,
+        ended_at=row.ended_at,
+    )  # fmt: skip
+    text = owner.get(again.get_absolute_url()).text
+    assert f'href="{reverse("answer-add", args=[model.pk])}"' in text
+    assert f'href="{reverse("lot-walk", args=[club.pk])}"' in text
