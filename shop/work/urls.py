@@ -63,6 +63,11 @@ urlpatterns = [
         name="estimate-worth",
     ),
     path(
+        "jobs/<str:number>/estimate/<int:version>/parts/",
+        estimates.estimate_parts,
+        name="estimate-parts",
+    ),
+    path(
         "jobs/<str:number>/estimate/<int:version>/choice/",
         alternatives.alternative_add,
         name="alternative-add",

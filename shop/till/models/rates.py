@@ -69,6 +69,12 @@ class LabourRate(models.Model):
         ordering = ["-from_on"]
         verbose_name = _("labour rate")
         verbose_name_plural = _("labour rates")
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(price_per_hour__gte=0, cost_per_hour__gte=0),
+                name="an_hour_costs_no_less_than_nothing",
+            )
+        ]
 
     def __str__(self):
         return f"{self.from_on}: {self.price_per_hour}"
@@ -88,7 +94,10 @@ class MarkUp(models.Model):
         verbose_name = _("mark-up")
         verbose_name_plural = _("mark-ups")
         constraints = [
-            models.UniqueConstraint(fields=["cost_from", "from_on"], name="one_mark_up_a_step")
+            models.UniqueConstraint(fields=["cost_from", "from_on"], name="one_mark_up_a_step"),
+            models.CheckConstraint(
+                condition=models.Q(factor__gt=0, cost_from__gte=0), name="mark_up_makes_a_price"
+            ),
         ]
 
     def __str__(self):

@@ -65,7 +65,14 @@ def _closing(origin: str, outcome: str, purposes=ALL) -> Way:
 
 
 WAYS = (
-    *(Way(one, OFFER, ESTIMATED, ANY, conditions=OFFERED) for one in BEFORE_CLOSING),
+    *(
+        Way(one, OFFER, ESTIMATED, ANY, {CUSTOMER, OWN}, conditions=OFFERED)
+        for one in BEFORE_CLOSING
+    ),
+    *(
+        Way(one, OFFER, ESTIMATED, ANY, ONLY_WARRANTY, conditions=(*OFFERED, "covered"))
+        for one in BEFORE_CLOSING
+    ),
     Way(ESTIMATED, YES, APPROVED, DESK, ONLY_CUSTOMER, "", ANSWERED, APPROVAL),
     Way(ESTIMATED, YES, APPROVED, OWNER_SEAT, ONLY_OWN, "", ANSWERED, APPROVAL),
     Way(ESTIMATED, YES, APPROVED, ANY, ONLY_WARRANTY, "", ANSWERED, APPROVAL),
@@ -81,7 +88,7 @@ WAYS = (
         DESK,
         ONLY_CUSTOMER,
         BOUGHT,
-        (*ANSWERED, "asked", *GIVEN_UP, "recalls-told"),
+        (*ANSWERED, "for-sale", "asked", *GIVEN_UP, "recalls-told"),
         SOLD_TO_US,
     ),
     Way(APPROVED, START, IN_WORK, BENCH),

@@ -33,6 +33,11 @@ class Owed:
     def runs(self, on: date) -> bool:
         return self.until is not None and on <= self.until
 
+    def covers(self, part: bool, on: date) -> bool:
+        """Whether the part, or else the labour, is owed on a day."""
+        until = self.parts_until if part else self.labour_until
+        return until is not None and on <= until
+
 
 def owed(done: Iterable[tuple[str, str]], terms: Mapping[str, Term], from_on: date) -> list[Owed]:
     """What ``(component, kind of work)`` pairs are owed from the day the machine went back."""

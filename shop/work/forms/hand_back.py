@@ -63,7 +63,8 @@ class HandBackForm(forms.Form):
         self.fields["returned"].choices = [(one.thing, names[one.thing]) for one in things]
         unwanted = [] if things else ["returned", "kept_why"]
         unwanted += [] if hasattr(job, "notice") else ["notice_signed"]
-        unwanted += ["fee"] if job.outcome == WorkOrder.Outcome.REPAIRED else []
+        free = job.purpose == WorkOrder.Purpose.WARRANTY
+        unwanted += ["fee"] if free or job.outcome == WorkOrder.Outcome.REPAIRED else []
         unwanted += [] if storage else ["storage_waived"]
         unwanted += [] if job.unit_id else ["recalls_told"]
         for name in unwanted:

@@ -103,7 +103,7 @@ def estimate_page(number: str, version: int, on: date) -> EstimatePage:
         "job__payer",
     )
     estimate = estimates.get(job__number=number, version=version)
-    lines = list(estimate.lines.select_related("part", "component"))
+    lines = list(estimate.lines.select_related("part__component", "component"))
     alternatives = list(estimate.alternatives.all())
     chosen = getattr(getattr(estimate, "approval", None), "alternative", None)
     rates = _rates(estimate.job.payer_or_owner, on)

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 
 from django.db.models import Exists, OuterRef, QuerySet
 
+from shop.floor.models import Stay
 from shop.work.domain.closing import FinalTest
-from shop.work.models import JobInspection, PartUse, TimeEntry
-from units.inspections.models import StepResult
+from shop.work.models import JobInspection, PartUse, TimeEntry, WorkOrder
+from units.inspections.models import Population, StepResult
 
 
 def job_inspections() -> QuerySet[JobInspection]:
@@ -22,6 +23,12 @@ def job_inspections() -> QuerySet[JobInspection]:
         | Exists(PartUse.objects.filter(move__reversed_by__recorded_at__gt=finished, **after)),
     )
     return links.order_by("-inspection__opened_at", "-pk")
+
+
+def population_of(job: WorkOrder) -> str:
+    """Where a job's machine comes from: a bought one has worn otherwise than a broken one."""
+    bought = job.stay is not None and job.stay.came == Stay.Came.PURCHASE
+    return Population.PRIVATE if bought else Population.REPAIR
 
 
 def newest_of(links: Sequence[JobInspection], occasion: str) -> JobInspection | None:

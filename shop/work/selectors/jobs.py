@@ -104,6 +104,14 @@ class JobPage:
         return found
 
     @property
+    def cost_of_warranty(self) -> tuple[Decimal, Decimal] | None:
+        """What the parts and the time of a job under our own warranty cost us."""
+        if self.job.purpose != WorkOrder.Purpose.WARRANTY:
+            return None
+        parts = -sum((use.move.cost for use in self.uses if not use.put_back), Decimal(0))
+        return parts, sum((entry.cost for entry in self.times), Decimal(0))
+
+    @property
     def minutes(self) -> int:
         return sum(entry.minutes for entry in self.times)
 

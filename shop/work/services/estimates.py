@@ -32,6 +32,7 @@ from shop.work.services.steps import (
     take_step,
 )
 from shop.work.services.taking_over import into_our_stock
+from shop.work.services.warranty import require_covered
 from units.catalogue.models import Component
 from units.show.words import moment, money
 
@@ -115,10 +116,11 @@ def offer_estimate(*, estimate: Estimate, by: AbstractBaseUser, at: datetime) ->
         )
     require_way(job, OFFER, "", by)
     _require_offerable(job, estimate)
+    require_covered(job, estimate, by)
     estimate.offered_at, estimate.offered_by = at, by
     estimate.save(update_fields=["offered_at", "offered_by"])
     note = _("version %(version)d") % {"version": estimate.version}
-    job = take_step(job=job, deed=OFFER, checked=OFFERED, note=note, by=by, at=at)
+    job = take_step(job=job, deed=OFFER, checked={*OFFERED, "covered"}, note=note, by=by, at=at)
     channel = _own_yes(job, by)
     if channel and not estimate.alternatives.exists():
         answer_estimate(

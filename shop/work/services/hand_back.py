@@ -136,6 +136,8 @@ def _require_complete(job: WorkOrder, leaving: Leaving) -> None:
         )
     if hasattr(job, "notice") and not leaving.notice_signed:
         raise JobError(_("Print the notice and have it signed before the machine leaves."))
+    if leaving.fee and job.purpose == WorkOrder.Purpose.WARRANTY:
+        raise JobError(_("Under our own warranty nothing is charged; leave the fee empty."))
     if leaving.fee and job.outcome == WorkOrder.Outcome.REPAIRED:
         raise JobError(_("A repaired machine is charged as agreed; leave the fee empty."))
 

@@ -5,14 +5,13 @@ from django.db import transaction
 from django.db.models import Exists, OuterRef
 from django.utils.translation import gettext as _
 
-from shop.floor.models import Stay
 from shop.people.models import Customer
 from shop.work.models import JobInspection, WorkOrder
-from shop.work.selectors.inspections import newest_of
+from shop.work.selectors.inspections import newest_of, population_of
 from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from units.inspections.domain.scope import BENCH, CLUB, HOME, Work, scope_of
-from units.inspections.models import Inspection, Population, Protocol
+from units.inspections.models import Inspection, Protocol
 from units.inspections.services import open_inspection
 
 
@@ -38,12 +37,6 @@ def inspect_job(*, job: WorkOrder, occasion: str, by: AbstractBaseUser, at: date
     )
     JobInspection.objects.get_or_create(inspection=inspection, defaults={"job": job})
     return inspection
-
-
-def population_of(job: WorkOrder) -> str:
-    """Where a job's machine comes from: a bought one has worn otherwise than a broken one."""
-    bought = job.stay is not None and job.stay.came == Stay.Came.PURCHASE
-    return Population.PRIVATE if bought else Population.REPAIR
 
 
 def work_of(bench: Bench) -> Work:

@@ -5,8 +5,8 @@ from datetime import datetime
 from django.contrib.auth.models import AbstractBaseUser
 from django.utils import timezone
 
+from shop.work.selectors.inspections import population_of
 from shop.work.services.bench import Bench
-from shop.work.services.inspecting import population_of
 from units.inspections.models import ComponentOutcome
 from units.inspections.services.outcomes import Look, record_outcomes
 

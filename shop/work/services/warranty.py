@@ -12,7 +12,9 @@ from django.utils.translation import gettext as _
 
 from parts.days.services import require_open
 from shop.people.seats import OWNER, seats_of
-from shop.work.models import CameAlong, WarrantyTerm, WorkOrder
+from shop.till.models import LineClass
+from shop.work.domain.warranty import Owed
+from shop.work.models import CameAlong, Estimate, EstimateLine, WarrantyTerm, WorkOrder
 from shop.work.selectors.warranty import standing_of
 from shop.work.services.errors import JobError
 from shop.work.services.intake import open_job, refuse_second_job, take_stay
@@ -78,6 +80,38 @@ def _require_owed(first: WorkOrder, goodwill: str, on: date, by: AbstractBaseUse
         )
         % {"job": first.number, "ended": ended}
     )
+
+
+def require_covered(job: WorkOrder, estimate: Estimate, by: AbstractBaseUser) -> None:
+    """Refuse to do under our warranty, free of charge, what the first repair is not owed.
+
+    The owner may: by his own offer, or by the reason with which he opened the job.
+    """
+    if job.purpose != WorkOrder.Purpose.WARRANTY or OWNER in seats_of(by):
+        return
+    if job.steps.filter(from_state="").exclude(note="").exists():
+        return
+    standing = standing_of(job.warranty_of)
+    owed = {one.component: one for one in standing.owed} if standing else {}
+    beyond = [
+        line.description
+        for line in estimate.lines.select_related("component")
+        if line.line_class in {LineClass.PART, LineClass.LABOUR}
+        and not _is_covered(line, owed, job.opened_on)
+    ]
+    if beyond:
+        raise JobError(
+            _(
+                "Our warranty on job %(job)s does not owe this: %(lines)s. Drop it, or let the"
+                " owner offer it as a favour; what the customer pays for is a job of its own."
+            )
+            % {"job": job.warranty_of.number, "lines": "; ".join(beyond)}
+        )
+
+
+def _is_covered(line: EstimateLine, owed: dict[str, Owed], on: date) -> bool:
+    one = owed.get(line.component.name) if line.component else None
+    return one is not None and one.covers(line.line_class == LineClass.PART, on)
 
 
 def set_warranty_term(

@@ -9,6 +9,7 @@ from django.views.decorators.vary import vary_on_headers
 from shop.work.forms.estimates import AnswerForm, LineForm
 from shop.work.models import Estimate, EstimateLine, WorkOrder
 from shop.work.selectors.estimates import estimate_page, parts_to_offer
+from shop.work.selectors.needed import needed_page, opened
 from shop.work.selectors.not_worth import worth_page
 from shop.work.services.errors import JobError
 from shop.work.services.estimate_lines import add_line, change_line, drop_line
@@ -43,10 +44,25 @@ def estimate(request, number, version):
 
 @require_GET
 @vary_on_headers("HX-Request")
+def estimate_parts(request, number, version):
+    """Whether what the estimate needs can be had; a part of the estimate's page."""
+    page = needed_page(number, version, timezone.localdate())
+    if page is None:
+        raise Http404
+    template = "work/estimate_parts.html" + ("#lines" if request.htmx else "")
+    return render(request, template, {"page": page, "job": page.job})
+
+
+@require_GET
+@vary_on_headers("HX-Request")
 def estimate_worth(request, number, version):
-    """Whether the repair is worth its money; a part of the estimate's page."""
+    """Whether the repair is worth its money; a part of the estimate's page.
+
+    ``parts`` is the sealed word of the page before it: both in one would ask too many queries.
+    """
     page = _page_or_404(number, version)
-    worth = worth_page(page, timezone.localdate())
+    word = opened(request.GET.get("parts", ""), page.estimate.pk)
+    worth = worth_page(page, timezone.localdate(), word)
     template = "work/estimate_worth.html" + ("#lines" if request.htmx else "")
     return render(request, template, {"page": page, "job": page.job, "worth": worth})
 

@@ -53,6 +53,7 @@ from units.inspections.services import InspectionError
 ON_HAND = 3
 # The owner may do nearly everything, so that lives get on; the others try what they may not.
 seats = st.sampled_from([*sorted(SEATS), "owner", "owner"])
+tried = Counter()
 reached = Counter()  # how far the lives came, lest the invariants hold of nothing
 
 
@@ -120,6 +121,41 @@ class Lives(RuleBasedStateMachine):
         if final_test_of(list(job_inspections().filter(job=job))) != FinalTest.PASSED:
             return self.look("owner", "final", "clean", "sound")
         return self.close("owner", "repaired", "here")
+
+    @rule()
+    def cut_every_corner(self):
+        """“Repaired” is pressed after every deed, and whenever one thing was cut short."""
+        for _step in range(5):
+            if self.now().state != "in-work":
+                self.next_deed()
+        if self.now().state != "in-work":
+            return
+        for deed in (self.use_a_part, self.time, self.test_badly):
+            self.close("owner", "repaired", "here")
+            deed("owner")
+        self.close("owner", "repaired", "here")
+        for cut in (self.time, self.crack, self.put_all_back):
+            self.test("owner")
+            cut("owner")
+            self.close("owner", "repaired", "here")
+        tried[self.now().state] += 1
+
+    def use_a_part(self, seat):
+        if not PartUse.objects.filter(put_back=False).exists():
+            self.take(seat, False)
+
+    def test_badly(self, seat):
+        self.look(seat, "final", "glazed", "sound")
+
+    def test(self, seat):
+        self.look(seat, "final", "clean", "sound")
+
+    def crack(self, seat):
+        self.look(seat, "arrival", "clean", "cracked")
+
+    def put_all_back(self, seat):
+        for use in PartUse.objects.filter(put_back=False):
+            self.press(put_back_part, seat, use=use)
 
     @rule(
         seat=seats,
@@ -267,4 +303,5 @@ def test_no_life_of_a_job_gets_past_its_proof():
     )
     proven = sum(count for (_state, outcome), count in reached.items() if outcome == "repaired")
     assert proven >= 2, f"no life came far enough: {reached}"
+    assert tried["in-work"] >= 2, f"hardly any corner was cut: {tried}"
     assert "handed-back" in {state for state, _outcome in reached}

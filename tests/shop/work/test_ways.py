@@ -4,6 +4,7 @@ Generated over ``shop.work.domain.states``: a row added there is tried here at o
 """
 
 import uuid
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -12,7 +13,7 @@ from django.db import transaction
 
 from shop.people.seats import SEATS
 from shop.work.domain.states import ALL, BOUGHT, DEEDS, OUTCOMES, STATES, WAYS, way_of
-from shop.work.models import Step, WorkOrder
+from shop.work.models import HandBack, Step, WarrantyTerm, WorkOrder
 from shop.work.services import (
     add_time,
     answer_estimate,
@@ -33,6 +34,7 @@ from shop.work.services.steps import UncheckedStepError, take_step
 from tests.factories.shop import StayFactory, WorkOrderFactory
 from tests.factories.units import TODAY, PersonFactory
 from tests.shop.work.bench import a_belt, later, looked_at
+from units.inspections.services.outcomes import Look, record_outcomes
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
 
@@ -49,7 +51,18 @@ def a_job_of(purpose):
     if purpose == "customer":
         return WorkOrderFactory()
     first = WorkOrderFactory(state="handed-back", outcome="repaired")
+    its_belt_is_owed(first)
     return WorkOrderFactory(purpose="warranty", stay=first.stay, warranty_of=first)
+
+
+def its_belt_is_owed(first):
+    by = a_person()
+    WarrantyTerm.objects.get_or_create(
+        work="replaced", from_on=date(2020, 1, 1), defaults={"parts_days": 90, "labour_days": 60}
+    )
+    HandBack.objects.create(job=first, taken_by="Dana Mabry", handed_at=later(0), handed_by=by)
+    look = Look(unit=first.unit, known="work", document=first.number, population="repair")
+    record_outcomes(look=look, fates={"running-belt": "replaced"}, on=TODAY, by=by, at=later(0))
 
 
 class Life:

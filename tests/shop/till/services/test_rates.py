@@ -2,6 +2,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
+from django.db import IntegrityError, transaction
 
 from shop.till.models import LabourRate, MarkUp, TaxRate
 from shop.till.services import TillError, add_labour_rate, add_mark_up, add_tax_rate
@@ -80,3 +81,17 @@ def test_a_mark_up_for_the_same_step_and_day_replaces_the_first():
 def test_a_mark_up_that_makes_no_sense_is_refused(cost, factor):
     with pytest.raises(TillError, match="factor above 0"):
         add_mark_up(cost_from=Decimal(cost), factor=Decimal(factor), from_on=TODAY)
+
+
+@pytest.mark.parametrize(("cost_from", "factor"), [("0", "0"), ("0", "-1.5"), ("-1", "1.5")])
+def test_no_mark_up_is_kept_that_makes_no_price(cost_from, factor):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        MarkUp.objects.create(cost_from=Decimal(cost_from), factor=Decimal(factor), from_on=TODAY)
+
+
+@pytest.mark.parametrize(("price", "cost"), [("-1", "30"), ("80", "-1")])
+def test_no_hour_is_kept_that_costs_less_than_nothing(price, cost):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        LabourRate.objects.create(
+            price_per_hour=Decimal(price), cost_per_hour=Decimal(cost), from_on=TODAY
+        )

@@ -17,6 +17,7 @@ from shop.books.services.accounts import load_reference as load_accounts
 from shop.till.models import Invoice
 from shop.work.domain.warranty import Repair, Return, Term, by_cause, by_model, owed
 from shop.work.models import WarrantyTerm, WorkOrder
+from shop.work.selectors.jobs import job_page
 from shop.work.selectors.warranty import repeat_failures, standing_of, standing_on
 from shop.work.services import (
     add_time,
@@ -32,7 +33,7 @@ from shop.work.services.closing_facts import Ending
 from shop.work.services.errors import JobError
 from shop.work.services.hand_back import Leaving
 from shop.work.services.warranty import CameBack, open_warranty_job, set_warranty_term
-from tests.factories.units import TODAY
+from tests.factories.units import TODAY, ComponentFactory
 from tests.shop.work.bench import a_job, in_work, later, looked_at, stocked
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
@@ -157,6 +158,9 @@ def test_the_job_is_free_and_its_cost_is_ours(first, technician, clerk):
     expense = JournalLine.objects.filter(account="5500")
     assert sorted(line.amount for line in expense) == [Decimal(-80), Decimal(80), Decimal(80)]
     assert figures_of(Month.of(TODAY), posting_rules()).hold
+    page = job_page(job.number)
+    assert page.cost_of_warranty == (Decimal(80), Decimal(30))  # the belt put back is no cost
+    assert job_page(first.number).cost_of_warranty is None
     record = repeat_failures().models[0][1]
     assert (record.repairs, record.back, record.cost) == (1, 1, Decimal(110))
     assert repeat_failures().causes == [("running belt", 1, 1, 0)]
@@ -192,3 +196,50 @@ def test_the_page_of_our_warranty_takes_few_queries(
     with django_assert_max_num_queries(12):
         page = client.get(reverse("warranty-list")).content.decode()
     assert first.number in page
+
+
+def offered(job, by, at, *components):
+    """Labour on each of these components, offered under warranty."""
+    estimate = make_estimate(job=job, by=by, at=at)
+    estimate.lines.all().delete()
+    for position, slug in enumerate(components, start=1):
+        words = {"line_class": "labour", "description": slug, "component_id": slug}
+        money = {"quantity": Decimal(1), "unit_price": Decimal(9), "net": Decimal(9)}
+        estimate.lines.create(position=position, minutes=5, **words, **money)
+    return offer_estimate(estimate=estimate, by=by, at=at)
+
+
+def test_what_the_first_repair_is_not_owed_is_not_done_for_nothing(first, technician, owner, clerk):
+    """The belt was replaced; that the deck is worn now is another matter."""
+    job = came_back(first, clerk)
+    ComponentFactory(slug="deck")
+    with pytest.raises(JobError, match=r"J90001 does not owe this: deck\."), transaction.atomic():
+        offered(job, technician, later(32), "running-belt", "deck")
+    offered(job, technician, later(33), "running-belt")
+    offered(job, owner, later(34), "running-belt", "deck")  # a favour is his to do
+    job.refresh_from_db()
+    assert job.state == "approved"
+
+
+def test_labour_is_owed_for_its_own_days(first, technician, clerk):
+    """Parts for 90 days, labour for 60: on day 61 the part alone is owed."""
+    job = came_back(first, clerk, later(61 * 24 * 60))
+    with pytest.raises(JobError, match="does not owe this"):
+        offered(job, technician, later(61 * 24 * 60 + 5), "running-belt")
+
+
+def test_what_the_owner_stood_for_with_a_reason_is_covered(first, technician, owner):
+    late = 91 * 24 * 60
+    job = came_back(first, owner, later(late), goodwill="a good customer")
+    offered(job, technician, later(late + 5), "running-belt")
+    job.refresh_from_db()
+    assert job.state == "approved"
+
+
+def test_no_fee_is_charged_under_our_own_warranty(first, clerk, technician):
+    job = came_back(first, clerk)
+    ending = Ending("unsafe", "here", notice="The frame is cracked.")
+    close_job(job=job, ending=ending, by=technician, at=later(32))
+    leaving = Leaving("Dana Mabry", ["safety-key"], notice_signed=True, fee=Decimal(40))
+    with pytest.raises(JobError, match="Under our own warranty nothing is charged"):
+        hand_back(job=job, leaving=leaving, by=clerk, at=later(33))

@@ -76,3 +76,4 @@ def test_the_estimate_says_whether_it_is_worth_it_with_figures(
     assert "this is what the shop believes" in page
     assert "A: Repair: $200.00 before tax" in page
     assert "B: We take it:" not in page
+    assert "Whether its parts can be had is not weighed here." in page
