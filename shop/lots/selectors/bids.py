@@ -32,7 +32,7 @@ VERSIONS = {
     "numpy": gettext_lazy("numpy"),
     "python": gettext_lazy("Python"),
 }
-REFUSALS_SHOWN = 6
+REFUSALS_SHOWN, FIRST_SHOWN = 6, 10
 
 
 @dataclass(frozen=True)
@@ -93,6 +93,11 @@ class BidPage:
     @property
     def met(self) -> int:
         return round(100 * self.valuation.figures["met"])
+
+    @property
+    def later(self) -> int:
+        """How many questions stand behind the first."""
+        return max(0, len(self.first) - FIRST_SHOWN)
 
     @property
     def untried(self) -> tuple[int, int] | None:

@@ -179,7 +179,7 @@ def test_a_call_leads_to_where_its_answer_is_written_and_a_look_to_the_walk(owne
     told = {"worth": 9.0, "error": 1.0, "tells": True, "minutes": 12.0, "limit_change": 0.0}
     told |= {"limit_error": 0.0, "model": str(model)}
     calls = [told | {"kind": "call", "about": "the maker", "count": 0}]
-    calls += [told | {"kind": "look", "about": "", "count": 2}]
+    calls += [told | {"kind": "look", "about": "", "count": 2}] * 12
     again = Valuation.objects.create(
         lot=club, key=uuid.uuid4(), state="done", margin=row.margin, odds=row.odds, seed=1,
         draws=1000, inputs=row.inputs, figures={**row.figures, "calls_first": calls},
@@ -188,4 +188,5 @@ def test_a_call_leads_to_where_its_answer_is_written_and_a_look_to_the_walk(owne
     )  # fmt: skip
     text = owner.get(again.get_absolute_url()).text
     assert f'href="{reverse("answer-add", args=[model.pk])}"' in text
-    assert f'href="{reverse("lot-walk", args=[club.pk])}"' in text
+    assert text.count(f'href="{reverse("lot-walk", args=[club.pk])}"') == 12
+    assert "3 more that are worth something" in text
