@@ -151,8 +151,11 @@ def for_sale(visitor: Visitor) -> None:
 
 def not_ready(visitor: Visitor) -> None:
     visitor.go("for-sale/?state=not-ready")
-    visitor.page.locator("main table a").first.click()
-    visitor.page.wait_for_load_state("networkidle")
+    visitor.press("OM7300")
+
+
+def bid(visitor: Visitor) -> None:
+    visitor.go("valuations/1/")
 
 
 def model(visitor: Visitor) -> None:
@@ -180,11 +183,12 @@ TOUR = [
     Picture("bench-meaning", "technician", inspection, "phone", 1150),
     Picture("bench-job", "technician", estimate, height=1100),
     Picture("owner-next", "owner", opening),
-    Picture("owner-for-sale", "owner", for_sale),
-    Picture("owner-not-ready", "owner", not_ready),
+    Picture("owner-for-sale", "owner", for_sale, height=1100),
+    Picture("owner-not-ready", "owner", not_ready, height=1250),
     Picture("owner-model", "owner", model),
     Picture("owner-coverage", "owner", coverage),
     Picture("owner-calls", "owner", calls),
+    Picture("owner-bid", "owner", bid, height=1100),
     Picture("office-next", "accountant", opening, height=700),
     Picture("office-month", "accountant", month, height=1100),
 ]
