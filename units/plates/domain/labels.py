@@ -16,6 +16,7 @@ TABLE = Path(__file__).parents[3] / "fixtures/reference/plates/labels.toml"
 FOLD = str.maketrans("01L582", "OIISBZ")
 FUZZY_FROM = 6  # shorter words must stand there exactly
 JOINED = re.compile(r"[-./]?\w")  # the word goes on, with a mark in it or not
+NUMBER_SHORT = re.compile(r"N[OR]\.", re.I)  # "No.": the dot shortens the word, it joins nothing
 GAP = re.compile(r"[\s:.-]+")
 SHORT = 3  # words up to this long stand alone: "SN" is not the start of "SNAP"
 
@@ -90,8 +91,12 @@ def _label_at(text: str, folded: str, places: Sequence[int], at: int) -> Label |
         if (length := match(rest, word))
         and _ends_word(text, word, places[at], end := places[at + length - 1] + 1, match)
     ]
-    whole = [one for one in found if not JOINED.match(text, one[2].end)]
+    whole = [one for one in found if not _is_joined(text, one[2].end)]
     return max(whole or found, key=lambda one: one[:2])[2] if found else None
+
+
+def _is_joined(text: str, end: int) -> bool:
+    return bool(JOINED.match(text, end)) and not NUMBER_SHORT.match(text, end - 2)
 
 
 def _exactly(rest: str, word: str) -> int:

@@ -1,8 +1,9 @@
 """Which serial number a plate bears."""
 
 import math
+import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from rapidfuzz.distance import Levenshtein
 
@@ -33,6 +34,7 @@ ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
 SHUNNED = set("IOQ")
 SHUNNED_LETTER = -1.0  # a logarithm, beside what a maker's own letters tell
 ENOUGH = 8
+MANY_LETTERS = 30
 LEAST_GONE, MOST_GONE = 2, 5
 LIKELY_SWAP = 0.02
 
@@ -46,12 +48,15 @@ class Serials:
     def __init__(self, knowledge: Knowledge, maker: str):
         keys = [match_key(serial) for name, serial in knowledge.serials if maker in ("", name)]
         self.shapes = Counter(shape_of(key) for key in keys)
-        self._letters = Counter(char for key in keys for char in key if char.isalpha())
         self._chars: dict[str, list[Counter]] = {}
         for key in keys:
             places = self._chars.setdefault(shape_of(key), [Counter() for _char in key])
             for place, char in zip(places, key, strict=True):
                 place[char] += 1
+        self._letters = _chosen_letters(self._chars)
+        self.printed = {
+            printed_shape(serial) for name, serial in knowledge.serials if maker in ("", name)
+        }
 
     @property
     def count(self) -> int:
@@ -76,6 +81,10 @@ class Serials:
             char.isalpha() and len(place) == 1 and char not in place
             for place, char in zip(self._chars[shape], key, strict=True)
         )
+
+    def never_chose(self, letter: str) -> bool:
+        """Whether many letters of this maker's serials are known, and none is this one."""
+        return self._letters.total() >= MANY_LETTERS and not self._letters[letter]
 
     def prior(self, key: str) -> float:
         """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
@@ -219,7 +228,10 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
 def ambiguous(best: Hypothesis, serials: Serials) -> bool:
     """A 0 or O that neither its breadth, a symbol nor the maker's other serials tell apart."""
     return not best.coded and any(
-        not serials.usual(best.key, at) and not settled(best, at) for at in edge_twins(best.key)
+        not serials.usual(best.key, at)
+        and not settled(best, at)
+        and not (best.key[at] == "0" and serials.never_chose("O"))
+        for at in edge_twins(best.key)
     )
 
 
@@ -230,12 +242,27 @@ def settled(best: Hypothesis, at: int) -> bool:
 
 
 def cut_short(best: Hypothesis, serials: Serials) -> bool:
-    """Shaped like the beginning or the end of the maker's serials: the rest is worn, perhaps."""
+    """Shaped like the beginning or the end of the maker's serials, its marks where theirs are: the
+    rest is worn, perhaps."""
     if best.coded or best.known:
         return False
-    shape = shape_of(best.key)
+    shape = printed_shape(best.text)
+    marked = shape != shape_of(best.key)
     return any(
         LEAST_GONE <= len(known) - len(shape) <= MOST_GONE
         and (known.startswith(shape) or known.endswith(shape))
-        for known in serials.shapes
+        for known in (serials.printed if marked else serials.shapes)
     )
+
+
+def printed_shape(serial: str) -> str:
+    """The shape of a serial as it is printed, each mark or space in it as ``-``."""
+    return re.sub(r"[^A9]+", "-", shape_of(serial.strip()))
+
+
+def _chosen_letters(chars: Mapping[str, Sequence[Counter]]) -> Counter:
+    """How often each letter was chosen for a serial: one that never changes was chosen once."""
+    letters: Counter = Counter()
+    for place in (place for shape in chars.values() for place in shape):
+        letters.update(place if len(place) > 1 else set(place))
+    return Counter({char: count for char, count in letters.items() if char.isalpha()})

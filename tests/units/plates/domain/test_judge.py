@@ -129,6 +129,21 @@ def test_a_serial_cut_short_is_left_to_a_person():
     assert serial("CV201412").outcome != Outcome.SURE
 
 
+def test_a_whole_serial_of_another_shape_is_not_taken_for_a_part():
+    """The marks of a part would stand where the whole has them."""
+    known = Knowledge(
+        makers=("Dunmarrow",),
+        serials=tuple(("Dunmarrow", f"DM-19-{number}") for number in range(10400, 10440)),
+    )
+
+    cut, whole = (
+        read(line("DUNMARROW"), line(f"S/N {text}", top=80), knowledge=known)
+        for text in ("19-10421", "19818 23")
+    )
+
+    assert (cut.features["serial"]["short"], whole.features["serial"]["short"]) == (1.0, 0.0)
+
+
 def test_a_part_number_is_no_serial():
     found = read(line("CORVANE"), line("MODEL: T-310", top=40), line("P/N 201412345", top=80))
 

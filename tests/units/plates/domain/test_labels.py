@@ -12,6 +12,7 @@ LABELLED = [
     ("N° DE SÉRIE AB12", [("serial", "N° DE SÉRIE")]),
     ("Seriennummer 4711", [("serial", "Seriennummer")]),
     ("SERIALNO.ML201", [("serial", "SERIALNO")]),
+    ("Serial No.HG1924-9193", [("serial", "Serial No")]),
     ("PART NO. 44-210", [("other", "PART NO")]),
     ("MODEL E-330", [("model", "MODEL")]),
     ("MODEL:E 330", [("model", "MODEL")]),

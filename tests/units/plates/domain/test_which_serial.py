@@ -20,20 +20,38 @@ def test_where_nothing_is_known_a_zero_is_likelier_than_the_letter(with_zero, wi
     assert known.prior(with_zero) > known.prior(with_o)
 
 
+def against_o(known):
+    return known.prior("AB0427") - known.prior("ABO427")
+
+
 def test_a_maker_that_never_used_the_letter_makes_it_less_likely_still():
-    few, many = serials("XY123-ZZ"), serials(*(f"XY12{at}-ZZ" for at in range(10)))
+    few, many = serials("XY123-ZZ"), serials(*(f"XY12{at}-{at:c}Z" for at in range(65, 75)))
 
-    def against(known):
-        return known.prior("AB0427") - known.prior("ABO427")
-
-    assert against(many) > against(few) > against(serials())
+    assert against_o(many) > against_o(few) > against_o(serials())
 
 
-def test_a_maker_that_uses_the_letter_lets_it_stand():
+def test_letters_that_never_change_say_little_of_the_letters_a_maker_shuns():
+    one, many = (serials(*(f"XY12{at}" for at in range(count))) for count in (1, 10))
+
+    assert against_o(one) == against_o(many)
+
+
+def test_a_maker_that_uses_the_letter_nearly_lets_it_stand():
     known = serials(*(f"O20{at}4B771" for at in range(10)))
 
-    assert known.prior("AB0427") == pytest.approx(known.prior("ABO427"))
+    assert against_o(known) == pytest.approx(0, abs=0.4)
 
 
 def test_other_letters_are_not_shunned():
     assert serials().prior("ABS427") == serials().prior("ABC427")
+
+
+def test_only_many_chosen_letters_tell_that_a_maker_never_chose_one():
+    few = serials(*(f"{chr(65 + at % 8)}12{at:02}" for at in range(20)))
+    many = serials(*(f"{chr(65 + at % 8)}12{at:02}" for at in range(40)))
+
+    assert (few.never_chose("O"), many.never_chose("O"), many.never_chose("A")) == (
+        False,
+        True,
+        False,
+    )
