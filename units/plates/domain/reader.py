@@ -4,16 +4,18 @@
 the one that says how long it took. The first call loads the networks, which takes a few seconds.
 """
 
+import hashlib
 import os
 import time
 from dataclasses import dataclass, replace
 from functools import cache
+from pathlib import Path
 
 import cv2
 import numpy as np
 
 from units.catalogue.domain.keys import match_key
-from units.plates.domain.confidence import fitted
+from units.plates.domain.confidence import TABLE, fitted
 from units.plates.domain.judge import Judgement, judge, never_sure
 from units.plates.domain.knowledge import Knowledge
 from units.plates.domain.labels import find_labels
@@ -21,7 +23,7 @@ from units.plates.domain.proposal import IDENTITY, Barcode, FieldName, Outcome, 
 from units.plates.domain.sight import engine as sight
 from units.plates.domain.sight.look import View, barcodes, close_view, overview
 
-READER = "plate reader 1"
+RULES, TABLES = Path(__file__).parent, TABLE.parent
 LARGEST = 4096  # pixels on the longer side: more shows nothing that a plate needs
 CROP_QUALITY = 88
 THREADS = 2
@@ -56,8 +58,13 @@ def warm() -> None:
     _engine().find(np.full((64, 64, 3), 127, np.uint8), 64)
 
 
+@cache
 def version() -> str:
-    return f"{READER}; {sight.VERSION}; confidence {fitted()['version']}"
+    """The networks, the fit, and a digest of every rule and table that a reading comes from."""
+    digest = hashlib.sha256()
+    for file in sorted([*RULES.rglob("*.py"), *TABLES.glob("*.toml")]):
+        digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
+    return f"rules {digest.hexdigest()[:8]}; {sight.VERSION}; confidence {fitted()['version']}"
 
 
 def read_photo(photo: bytes, knowledge: Knowledge) -> tuple[Proposal, bytes | None]:

@@ -199,8 +199,17 @@ def read_one(one: tuple[str, str, int]) -> dict:
         "features": proposal.features,
         "version": proposal.version,
         "seconds": proposal.seconds,
-        "memory": psutil.Process().memory_info().rss,
+        "memory": _most_memory(),
     }
+
+
+def _most_memory() -> int:
+    """The most memory in bytes that this process, which draws and reads, has had so far."""
+    if psutil.WINDOWS:
+        return psutil.Process().memory_info().peak_wset
+    from resource import RUSAGE_SELF, getrusage
+
+    return getrusage(RUSAGE_SELF).ru_maxrss * (1 if psutil.MACOS else 1024)
 
 
 def _trial(row: dict) -> study.Trial:
