@@ -23,6 +23,7 @@ from units.plates.domain.evidence import (
 )
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import Alike, signs_of
+from units.plates.domain.met_serials import Serials
 from units.plates.domain.new_maker import new_maker
 from units.plates.domain.proposal import Barcode, Candidate, FieldName, Outcome, ReadField
 from units.plates.domain.sight.look import View
@@ -30,12 +31,12 @@ from units.plates.domain.snippets import ALONE, INLINE, Snippet, snippets_of
 from units.plates.domain.which_model import (
     mistakable,
     neighbours,
+    only_here,
     shapes_of,
     which_maker,
     which_model,
 )
 from units.plates.domain.which_serial import (
-    Serials,
     ambiguous,
     contradicted,
     cut_short,
@@ -125,7 +126,8 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
         return ReadField(FieldName.MODEL), {}
     best = ranked[0]
     near = neighbours(best.key, case.knowledge)
-    features = _common(case, ranked, lambda _at: best.known) | {
+    shapes = shapes_of(makers, case.knowledge)
+    features = _common(case, ranked, lambda at: best.known or only_here(best.key, at, shapes)) | {
         "known": float(best.known),
         "maker": float(best.maker in makers) if makers else 0.5,
         "neighbours": min(3.0, float(near)),
@@ -178,7 +180,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         "shape": 1.0 if best.known else (0.0 if serials.count else 0.5),
         "doubt": math.log(doubt + 1e-3),
         "conflict": float(conflict),
-        "twins": float(ambiguous(best, serials)),
+        "twins": float(ambiguous(best, serials, gap(ranked) >= FAR_AHEAD)),
         "short": float(cut_short(best, serials)),
     }
     vetoed = (

@@ -1,6 +1,6 @@
 """Which model a plate names, and which maker."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 
 from rapidfuzz import fuzz, process
 from rapidfuzz.distance import Levenshtein
@@ -8,7 +8,7 @@ from rapidfuzz.distance import Levenshtein
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.evidence import Hypothesis, Span, ranked, to_shape, weigh
 from units.plates.domain.knowledge import Knowledge, shape_of
-from units.plates.domain.likeness import Alike
+from units.plates.domain.likeness import TWINS, Alike
 from units.plates.domain.snippets import Snippet
 from units.plates.domain.supply import is_no_model
 
@@ -125,6 +125,12 @@ def shapes_of(makers: Sequence[str], knowledge: Knowledge) -> set[str]:
         for maker, number in knowledge.models
         if not makers or maker in makers
     }
+
+
+def only_here(key: str, at: int, shapes: Container[str]) -> bool:
+    """Whether a 0 or O at this place gives a shape of the maker's and its look-alike does not."""
+    twin = key[:at] + TWINS.get(key[at], key[at]) + key[at + 1 :]
+    return shape_of(key) in shapes and shape_of(twin) not in shapes
 
 
 def _spellings(span: Span, shapes: set[str], alike: Alike):

@@ -1,9 +1,6 @@
 """Which serial number a plate bears."""
 
-import math
-import re
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from rapidfuzz.distance import Levenshtein
 
@@ -15,98 +12,18 @@ from units.plates.domain.evidence import (
     edge_twins,
     ranked,
     to_shape,
-    turns,
     weigh,
     with_changes,
 )
-from units.plates.domain.knowledge import Knowledge, shape_of
-from units.plates.domain.likeness import Alike
+from units.plates.domain.knowledge import shape_of
+from units.plates.domain.likeness import TWINS, Alike
+from units.plates.domain.met_serials import Serials, printed_shape
 from units.plates.domain.snippets import INLINE
 from units.plates.domain.supply import says_date, says_supply
 
 SHORTEST, LONGEST = 5, 24
-STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
-MOST_TOLD = 20
-TURN = 1.2  # letters and digits mostly stand together: each turn between them makes it rarer
-ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
-# Makers leave out of their serials the letters that look like figures; ISO 3779 forbids the three
-# in the numbers of road vehicles.
-SHUNNED = set("IOQ")
-SHUNNED_LETTER = -1.0  # a logarithm, beside what a maker's own letters tell
-ENOUGH = 8
-MANY_LETTERS = 30
-LEAST_GONE, MOST_GONE = 2, 5
+CLEAR_OF_TWIN = 0.004  # by trial on the tuning families
 LIKELY_SWAP = 0.02
-
-
-class Serials:
-    """The serials that one maker's confirmed plates bore: their shapes and characters.
-
-    Of a maker that nobody could name, those of all makers.
-    """
-
-    def __init__(self, knowledge: Knowledge, maker: str):
-        keys = [match_key(serial) for name, serial in knowledge.serials if maker in ("", name)]
-        self.shapes = Counter(shape_of(key) for key in keys)
-        self._chars: dict[str, list[Counter]] = {}
-        for key in keys:
-            places = self._chars.setdefault(shape_of(key), [Counter() for _char in key])
-            for place, char in zip(places, key, strict=True):
-                place[char] += 1
-        self._letters = _chosen_letters(self._chars)
-        self.printed = {
-            printed_shape(serial) for name, serial in knowledge.serials if maker in ("", name)
-        }
-
-    @property
-    def count(self) -> int:
-        return self.shapes.total()
-
-    def usual(self, key: str, at: int) -> bool:
-        """Whether enough serials of this shape are known, and one has this character here."""
-        shape = shape_of(key)
-        if self.shapes[shape] < ENOUGH:
-            return False
-        return key[at].isalpha() or self._chars[shape][at][key[at]] > 0
-
-    def constant(self, key: str, at: int) -> bool:
-        """Whether enough serials of this shape are known, all with this character here."""
-        shape = shape_of(key)
-        return self.shapes[shape] >= ENOUGH and set(self._chars[shape][at]) == {key[at]}
-
-    def unheard_of(self, key: str) -> bool:
-        """Whether a letter differs from the one that all serials of this shape have there."""
-        shape = shape_of(key)
-        return self.shapes[shape] >= ENOUGH and any(
-            char.isalpha() and len(place) == 1 and char not in place
-            for place, char in zip(self._chars[shape], key, strict=True)
-        )
-
-    def never_chose(self, letter: str) -> bool:
-        """Whether many letters of this maker's serials are known, and none is this one."""
-        return self._letters.total() >= MANY_LETTERS and not self._letters[letter]
-
-    def prior(self, key: str) -> float:
-        """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
-        shape = shape_of(key)
-        if shape not in self.shapes:
-            told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
-            zero_first = key[:1] == "0" and key[1:2].isalpha()
-            told -= TURN * turns(key) + ZERO_FIRST * zero_first
-            return told + sum(self._shunned(char) for char in SHUNNED.intersection(key))
-        prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
-        for counter, char in zip(self._chars[shape], key, strict=True):
-            even = 0.1 if char.isdigit() else 1 / 26
-            share = counter[char] / counter.total()
-            weight = 0.5 if char.isdigit() else 1.0
-            prior += math.log((0.3 * even + 0.7 * max(share, 0.01)) / even) * weight
-        return prior
-
-    def _shunned(self, char: str) -> float:
-        """How far this letter speaks against a serial, a logarithm of at most 0: the more, the more
-        letters of the maker's serials are known and the fewer of them are this one."""
-        share = (self._letters[char] + 1) * 26 / (self._letters.total() + 26)
-        return min(0.0, SHUNNED_LETTER + math.log(share))
 
 
 def which_serial(
@@ -225,14 +142,23 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
     return doubt
 
 
-def ambiguous(best: Hypothesis, serials: Serials) -> bool:
-    """A 0 or O that neither its breadth, a symbol nor the maker's other serials tell apart."""
+def ambiguous(best: Hypothesis, serials: Serials, clear: bool) -> bool:
+    """A 0 or O that neither a symbol, its breadth, its own clear print nor the maker's other
+    serials tell apart. ``clear``: no other reading comes near this one."""
     return not best.coded and any(
         not serials.usual(best.key, at)
         and not settled(best, at)
         and not (best.key[at] == "0" and serials.never_chose("O"))
+        and not (clear and _clear_of_twin(best, at))
         for at in edge_twins(best.key)
     )
+
+
+def _clear_of_twin(best: Hypothesis, at: int) -> bool:
+    """Whether the network saw nothing of the look-alike where this 0 or O is printed."""
+    signs = best.span.signs if best.span else ()
+    char = best.key[at]
+    return len(signs) == len(best.key) and signs[at].weight(TWINS[char]) < CLEAR_OF_TWIN
 
 
 def settled(best: Hypothesis, at: int) -> bool:
@@ -242,27 +168,17 @@ def settled(best: Hypothesis, at: int) -> bool:
 
 
 def cut_short(best: Hypothesis, serials: Serials) -> bool:
-    """Shaped like the beginning or the end of the maker's serials, its marks where theirs are: the
-    rest is worn, perhaps."""
+    """Like the beginning or the end of the maker's serials, its marks and the characters that never
+    change where theirs are: the rest is worn, perhaps."""
     if best.coded or best.known:
         return False
-    shape = printed_shape(best.text)
-    marked = shape != shape_of(best.key)
-    return any(
-        LEAST_GONE <= len(known) - len(shape) <= MOST_GONE
-        and (known.startswith(shape) or known.endswith(shape))
-        for known in (serials.printed if marked else serials.shapes)
-    )
+    printed = printed_shape(best.text)
+    if printed == shape_of(best.key):
+        wholes = serials.shapes
+    else:
+        wholes = {one.replace("-", "") for one in serials.printed if _is_part(printed, one)}
+    return any(serials.may_be_part(best.key, whole) for whole in wholes)
 
 
-def printed_shape(serial: str) -> str:
-    """The shape of a serial as it is printed, each mark or space in it as ``-``."""
-    return re.sub(r"[^A9]+", "-", shape_of(serial.strip()))
-
-
-def _chosen_letters(chars: Mapping[str, Sequence[Counter]]) -> Counter:
-    """How often each letter was chosen for a serial: one that never changes was chosen once."""
-    letters: Counter = Counter()
-    for place in (place for shape in chars.values() for place in shape):
-        letters.update(place if len(place) > 1 else set(place))
-    return Counter({char: count for char, count in letters.items() if char.isalpha()})
+def _is_part(part: str, whole: str) -> bool:
+    return whole.startswith(part) or whole.endswith(part)

@@ -99,10 +99,10 @@ def serial(text, **more):
 
 
 def test_a_symbol_that_agrees_makes_sure_of_a_shape_never_seen():
-    strange = "XQ0ZK7741"
+    strange, doubt = "XQ0ZK7741", (2, "O", 0.006)
 
-    assert serial(strange).outcome != Outcome.SURE
-    assert serial(strange, barcodes=[symbol(strange)]).outcome == Outcome.SURE
+    assert serial(strange, doubt=doubt).outcome != Outcome.SURE
+    assert serial(strange, doubt=doubt, barcodes=[symbol(strange)]).outcome == Outcome.SURE
 
 
 def test_a_symbol_that_contradicts_never_does():
@@ -121,8 +121,13 @@ def test_the_makers_other_serials_settle_a_look_alike():
     assert found.text == "CV201412345"
 
 
-def test_a_zero_between_letters_and_digits_is_left_to_a_person():
-    assert serial("HM01129287", knowledge=Knowledge(makers=("Corvane",))).outcome != Outcome.SURE
+@pytest.mark.parametrize(("doubt", "sure"), [(0.006, False), (0.0, True)])
+def test_a_zero_between_letters_and_digits_is_left_to_a_person_unless_it_is_clear(doubt, sure):
+    unmet = Knowledge(makers=("Corvane",))
+
+    found = serial("HM01129287", doubt=(2, "O", doubt), knowledge=unmet)
+
+    assert (found.outcome == Outcome.SURE) == sure
 
 
 def test_a_serial_cut_short_is_left_to_a_person():

@@ -3,7 +3,7 @@
 import pytest
 
 from units.plates.domain.knowledge import Knowledge
-from units.plates.domain.which_serial import Serials
+from units.plates.domain.met_serials import Serials
 
 MAKER = "Ostramill"
 

@@ -1,0 +1,117 @@
+"""What a maker's confirmed serials say of a new one."""
+
+import math
+import re
+from collections import Counter
+from collections.abc import Mapping, Sequence
+
+from units.catalogue.domain.keys import match_key
+from units.plates.domain.evidence import turns
+from units.plates.domain.knowledge import Knowledge, shape_of
+
+STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
+MOST_TOLD = 20
+TURN = 1.2  # letters and digits mostly stand together: each turn between them makes it rarer
+ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
+# Makers leave out of their serials the letters that look like figures; ISO 3779 forbids the three
+# in the numbers of road vehicles.
+SHUNNED = set("IOQ")
+SHUNNED_LETTER = -1.0  # a logarithm, beside what a maker's own letters tell
+ENOUGH = 8
+MANY_LETTERS = 30
+LEAST_GONE, MOST_GONE = 2, 5
+
+
+class Serials:
+    """The serials that one maker's confirmed plates bore: their shapes and characters.
+
+    Of a maker that nobody could name, those of all makers.
+    """
+
+    def __init__(self, knowledge: Knowledge, maker: str):
+        keys = [match_key(serial) for name, serial in knowledge.serials if maker in ("", name)]
+        self.shapes = Counter(shape_of(key) for key in keys)
+        self._chars: dict[str, list[Counter]] = {}
+        for key in keys:
+            places = self._chars.setdefault(shape_of(key), [Counter() for _char in key])
+            for place, char in zip(places, key, strict=True):
+                place[char] += 1
+        self._letters = _chosen_letters(self._chars)
+        self.printed = {
+            printed_shape(serial) for name, serial in knowledge.serials if maker in ("", name)
+        }
+
+    @property
+    def count(self) -> int:
+        return self.shapes.total()
+
+    def usual(self, key: str, at: int) -> bool:
+        """Whether enough serials of this shape are known, and one has this character here."""
+        shape = shape_of(key)
+        if self.shapes[shape] < ENOUGH:
+            return False
+        return key[at].isalpha() or self._chars[shape][at][key[at]] > 0
+
+    def constant(self, key: str, at: int) -> bool:
+        """Whether enough serials of this shape are known, all with this character here."""
+        shape = shape_of(key)
+        return self.shapes[shape] >= ENOUGH and set(self._chars[shape][at]) == {key[at]}
+
+    def unheard_of(self, key: str) -> bool:
+        """Whether a letter differs from the one that all serials of this shape have there."""
+        return self._strange_letter(key, shape_of(key))
+
+    def may_be_part(self, key: str, whole: str) -> bool:
+        """Whether a serial of the known shape ``whole`` may have lost its beginning or end and left
+        this key."""
+        gone = len(whole) - len(key)
+        return LEAST_GONE <= gone <= MOST_GONE and any(
+            whole[start:].startswith(shape_of(key)) and not self._strange_letter(key, whole, start)
+            for start in (0, gone)
+        )
+
+    def _strange_letter(self, key: str, whole: str, start: int = 0) -> bool:
+        """Whether a letter differs from the one that all serials of a shape have there."""
+        return self.shapes[whole] >= ENOUGH and any(
+            char.isalpha() and len(place) == 1 and char not in place
+            for char, place in zip(key, self._chars[whole][start:], strict=False)
+        )
+
+    def never_chose(self, letter: str) -> bool:
+        """Whether many letters of this maker's serials are known, and none is this one."""
+        return self._letters.total() >= MANY_LETTERS and not self._letters[letter]
+
+    def prior(self, key: str) -> float:
+        """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
+        shape = shape_of(key)
+        if shape not in self.shapes:
+            told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
+            zero_first = key[:1] == "0" and key[1:2].isalpha()
+            told -= TURN * turns(key) + ZERO_FIRST * zero_first
+            return told + sum(self._shunned(char) for char in SHUNNED.intersection(key))
+        prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
+        for counter, char in zip(self._chars[shape], key, strict=True):
+            even = 0.1 if char.isdigit() else 1 / 26
+            share = counter[char] / counter.total()
+            weight = 0.5 if char.isdigit() else 1.0
+            prior += math.log((0.3 * even + 0.7 * max(share, 0.01)) / even) * weight
+        return prior
+
+    def _shunned(self, char: str) -> float:
+        """How far this letter speaks against a serial, a logarithm of at most 0: the more, the more
+        letters of the maker's serials are known and the fewer of them are this one."""
+        share = (self._letters[char] + 1) * 26 / (self._letters.total() + 26)
+        return min(0.0, SHUNNED_LETTER + math.log(share))
+
+
+def printed_shape(serial: str) -> str:
+    """The shape of a serial as it is printed, each mark or space in it as ``-``."""
+    return re.sub(r"[^A9]+", "-", shape_of(serial.strip()))
+
+
+def _chosen_letters(chars: Mapping[str, Sequence[Counter]]) -> Counter:
+    """How often each letter was chosen for a serial: one that never changes was chosen once."""
+    letters: Counter = Counter()
+    for place in (place for shape in chars.values() for place in shape):
+        letters.update(place if len(place) > 1 else set(place))
+    return Counter({char: count for char, count in letters.items() if char.isalpha()})
