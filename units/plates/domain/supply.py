@@ -11,7 +11,8 @@ NUMBER = r"(\d{1,3}(?:[.,]\d{1,2})?)"
 VOLTS = re.compile(
     r"(?<![\d.])(\d{3})(?:\s*[-–/]\s*(\d{3}))?\s*V(?:AC|olts?|A\.?C)?(?![a-z])", re.I
 )
-VOLT_RANGE = re.compile(r"[12]\d{2}\s*[-–/]\s*[12]\d{2}|50\s*/\s*60")
+# Neighbouring cells of a table are sometimes read as one: "220-240" and "50/60".
+VOLT_RANGE = re.compile(r"(?:(?:[12]\d{2}\s*[-–/]\s*[12]\d{2}|50\s*/\s*60)[\s,;~]*)+")
 HERTZ = re.compile(r"(?<![\d.])(50\s*[/-]\s*60|50|60)\s*(?:Hz|H2|Hertz|CYCLES?)", re.I)
 AMPS = re.compile(rf"(?<![\d.,]){NUMBER}\s*(?:AMPERES?|AMPS?|A)(?![A-Za-z0-9])", re.I)
 # Values that only their label gives a unit, as "VOLTS 120".

@@ -22,7 +22,7 @@ from units.plates.domain.snippets import INLINE
 from units.plates.domain.supply import says_date, says_supply
 
 SHORTEST, LONGEST = 5, 24
-CLEAR_OF_TWIN = 0.004  # by trial on the tuning families
+CLEAR_OF_TWIN = 0.003  # by trial on the tuning families
 LIKELY_SWAP = 0.02
 
 
@@ -143,13 +143,13 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
 
 
 def ambiguous(best: Hypothesis, serials: Serials, clear: bool) -> bool:
-    """A 0 or O that neither a symbol, its breadth, its own clear print nor the maker's other
-    serials tell apart. ``clear``: no other reading comes near this one."""
+    """A 0 or O that neither a symbol, its breadth, its own clear print nor the maker's
+    other serials tell apart. ``clear``: no other reading comes near this one."""
     return not best.coded and any(
         not serials.usual(best.key, at)
         and not settled(best, at)
         and not (best.key[at] == "0" and serials.never_chose("O"))
-        and not (clear and _clear_of_twin(best, at))
+        and not (clear and at and _clear_of_twin(best, at))
         for at in edge_twins(best.key)
     )
 

@@ -2,7 +2,7 @@ import pytest
 
 from units.plates.domain.proposal import Box
 from units.plates.domain.snippets import ALONE, INLINE, Snippet
-from units.plates.domain.supply import find_made, find_supply, made_from
+from units.plates.domain.supply import find_made, find_supply, made_from, says_supply
 
 BOX: Box = ((0, 0), (1, 0), (1, 1), (0, 1))
 
@@ -59,3 +59,12 @@ def test_only_a_date_beside_its_label_counts():
     assert dated is not None
     assert dated.text == "2019-03"
     assert find_made([piece("2019-03")]) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [("220-240", True), ("50/60", True), ("220-24050/60", True), ("220-240 50/60", True),
+     ("220-24051", False), ("ML220-240", False)],
+)  # fmt: skip
+def test_ranges_of_volts_and_hertz_are_a_supply_even_read_as_one(text, says):
+    assert says_supply(text) is says
