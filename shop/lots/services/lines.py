@@ -10,7 +10,7 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
-from shop.lots.domain.lists.matching import is_maker
+from shop.lots.domain.lists.matching import LIKELY, is_maker
 from shop.lots.models import Lot, LotLine, MakerAlias, SourceRow
 from shop.lots.services.errors import LotError
 from shop.lots.services.lots import lock_lot, require_changeable, spread_machines
@@ -74,12 +74,18 @@ def confirm_chosen(
             line.model = models.get(chosen[line.pk]) or _as_typed(
                 line.maker, line.number, line.kind
             )
-            learn_maker(line)
+            if chosen[line.pk] != _proposed_first(line):
+                learn_maker(line)
         line.state, line.settled_at, line.settled_by = State.CONFIRMED, at, by
     LotLine.objects.bulk_update(
         lines, ["model", "state", "settled_at", "settled_by"], batch_size=500
     )
     return len(lines)
+
+
+def _proposed_first(line: LotLine) -> int | None:
+    """What one press confirms without a choice: nobody has recognised anything by it."""
+    return next((pk for pk, sure in line.candidates if sure >= 100 * LIKELY), None)
 
 
 def _as_typed(maker: str, number: str, kind: Kind | None) -> MachineModel | None:

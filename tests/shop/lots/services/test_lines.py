@@ -68,6 +68,19 @@ def test_what_a_seller_calls_a_maker_is_remembered():
     assert later.rows.get(row=2).line.model == hg
 
 
+@pytest.mark.parametrize("preferred", [False, True])
+def test_only_a_choice_of_ones_own_teaches_what_a_maker_is_called(preferred):
+    hg, other, _kr = models()
+    lot = a_list(["Zentora 7100 tread", 1]).lot
+    line = LotLine.objects.get()
+    line.candidates, line.maker = [[other.pk, 80], [hg.pk, 60]], "Zentora"
+    line.save()
+
+    confirm_chosen(lot=lot, chosen={line.pk: hg.pk if preferred else other.pk}, **act())
+
+    assert MakerAlias.objects.exists() == preferred
+
+
 def test_a_question_is_answered_by_what_a_person_says_of_the_line():
     kr = models()[2]
     lot = a_list(["KR 8", "a few"]).lot
