@@ -1,20 +1,23 @@
 """Machines and goods of a list, as they go into a valuation."""
 
 import math
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cache
 
 from shop.lots.domain.assumptions import table
 from shop.lots.domain.haul import Load
 from shop.lots.domain.inputs import EMPTY, Goods, Machine, Model, Price
 from shop.lots.domain.lists.drafts import TAKEN
 from shop.lots.domain.lists.source import GOODS, Draft
-from shop.lots.domain.lists.words import KG, LB, PAIR, SQFT, SQM, Sort
+from shop.lots.domain.lists.words import KG, LB, PAIR, SQFT, SQM, Sort, numbers
 from shop.lots.domain.lists.words import goods as sorts
 
 KG_IN_LB = Decimal("0.45359237")  # exact by definition: NIST SP 811 (2008), appendix B.8
 SQM_IN_SQFT = Decimal("0.09290304")  # exact by definition, the same
+COUNTED = re.compile(r"\b(\w+)(?: of \w+)?(?: (?:is|are|ones?|units?|machines?))*\s*$")
 
 
 @dataclass(frozen=True)
@@ -29,13 +32,14 @@ class Wanted:
 
 @dataclass(frozen=True)
 class MachineLine:
-    """Machines of one line of a list; ``found`` by component: it has to be replaced."""
+    """Machines of one line of a list, the last ``dead`` of them taken not to run; ``found`` by
+    component: it has to be replaced."""
 
     key: str
     name: str
     wanted: Wanted
     count: int = 1
-    ran: bool = True
+    dead: int = 0
     by_odds: bool = False
     found: Mapping[str, bool] = field(default_factory=lambda: EMPTY)
 
@@ -63,7 +67,7 @@ def line_of(draft: Draft, key: str) -> MachineLine | GoodsLine | None:
     if not kind or draft.count < 1:
         return None
     wanted = Wanted(model.pk if model else None, kind, draft.hours, draft.year)
-    return MachineLine(key, draft.text, wanted, draft.count, ran=not seems_not_to_run(draft.note))
+    return MachineLine(key, draft.text, wanted, draft.count, said_dead(draft.note, draft.count))
 
 
 def _goods_line(draft: Draft, key: str) -> GoodsLine | None:
@@ -77,7 +81,13 @@ def machines_of(lines: Iterable[MachineLine], models: Mapping[Wanted, Model]) ->
     hours from those behind it."""
     lines = sorted(lines, key=lambda one: -models[one.wanted].market.price.mean)
     return [
-        Machine(f"{line.key}-{piece}", models[line.wanted], line.found, line.ran, line.by_odds)
+        Machine(
+            f"{line.key}-{piece}",
+            models[line.wanted],
+            line.found,
+            piece <= line.count - line.dead,
+            line.by_odds,
+        )
         for line in lines
         for piece in range(1, line.count + 1)
     ]
@@ -134,7 +144,21 @@ def mass_of(line: GoodsLine, sort: Sort) -> float:
     return float(line.quantity * sort.kilograms * (2 if line.measure == PAIR else 1))
 
 
-def seems_not_to_run(note: str) -> bool:
-    """Whether a seller's words say that a machine does not run, or that nobody tried."""
+def said_dead(note: str, count: int) -> int:
+    """How many of so many machines a seller's words say that they do not run, or that nobody tried:
+    as many as the words count, all where they count none."""
     said = " ".join(note.casefold().replace("’", "'").split())
-    return any(words in said for words in table()["condition"]["not_run"])
+    counted = [_counted(said[: found.start()]) or count for found in _not_run().finditer(said)]
+    return min(count, sum(counted))
+
+
+@cache
+def _not_run() -> re.Pattern[str]:
+    words = sorted(table()["condition"]["not_run"], key=len, reverse=True)
+    return re.compile("|".join(map(re.escape, words)))
+
+
+def _counted(before: str) -> int | None:
+    """The number at the end of what stands before the words: "2", "one of them is"."""
+    word = match[1] if (match := COUNTED.search(before)) else ""
+    return int(word) if word.isdecimal() else numbers().get(word)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from shop.lots.domain.listed import GoodsLine, MachineLine, Wanted, seems_not_to_run
+from shop.lots.domain.listed import GoodsLine, MachineLine, Wanted, said_dead
 from shop.lots.models import Lot, LotLine, LotMachine, Valuation
 from units.inspections.domain.outcomes import NEEDS_REPLACING, UNDECIDED
 from units.inspections.models import ComponentOutcome
@@ -40,10 +40,12 @@ def _of_line(line: LotLine, found: Found) -> Iterator[MachineLine | GoodsLine]:
     walked = [one for one in line.machines.all() if one.looked_at]
     for one in walked:
         yield _walked(line, one, found)
-    if line.count > len(walked):
-        wanted = _wanted(line, line.hours)
-        ran = not seems_not_to_run(line.note)
-        yield MachineLine(f"{line.position}", line.named, wanted, line.count - len(walked), ran=ran)
+    left = line.count - len(walked)
+    if left > 0:
+        found_dead = sum(one.ran != LotMachine.Ran.RUNS for one in walked)
+        dead = said_dead(line.note, line.count) - found_dead
+        dead = min(left, max(0, dead))
+        yield MachineLine(f"{line.position}", line.named, _wanted(line, line.hours), left, dead)
 
 
 def _walked(line: LotLine, one: LotMachine, found: Found) -> MachineLine:
@@ -52,7 +54,7 @@ def _walked(line: LotLine, one: LotMachine, found: Found) -> MachineLine:
         f"{line.position}/{one.place}",
         line.named,
         _wanted(line, line.hours if one.hours is None else one.hours),
-        ran=one.ran == LotMachine.Ran.RUNS,
+        dead=int(one.ran != LotMachine.Ran.RUNS),
         by_odds=one.by_odds,
         found=found.get(one.unit_id, {}),
     )

@@ -13,7 +13,7 @@ from shop.lots.domain.listed import (
     line_of,
     machines_of,
     mass_of,
-    seems_not_to_run,
+    said_dead,
 )
 from shop.lots.domain.lists.matching import Candidate, Known
 from shop.lots.domain.lists.source import Draft
@@ -65,7 +65,7 @@ def test_goods_by_mass_go_into_crates_of_sixty_kilograms():
 def test_machines_are_counted_by_piece_the_dear_models_first():
     cheap, dear = model(component("deck"), price=300.0), model(component("deck"), price=900.0)
     one, other = Wanted(1, "treadmill"), Wanted(2, "treadmill")
-    lines = [MachineLine("r1", "A", one, 2), MachineLine("r2", "B", other, 1, ran=False)]
+    lines = [MachineLine("r1", "A", one, 2), MachineLine("r2", "B", other, 1, dead=1)]
     found = machines_of(lines, {one: cheap, other: dear})
     assert [machine.key for machine in found] == ["r2-1", "r1-1", "r1-2"]
     assert [machine.ran for machine in found] == [False, True, True]
@@ -74,22 +74,28 @@ def test_machines_are_counted_by_piece_the_dear_models_first():
 @pytest.mark.parametrize(
     ("note", "dead"),
     [
-        ("belt is DEAD", True),
-        ("won’t start", True),
-        ("taken  apart, in two rooms", True),
-        ("runs fine, deck noisy", False),
-        ("", False),
+        ("belt is DEAD", 4),
+        ("won’t start", 4),
+        ("taken  apart, in two rooms", 4),
+        ("runs fine, deck noisy", 0),
+        ("", 0),
+        ("1 dead", 1),
+        ("two don't run, rest good", 2),
+        ("one of them is not working", 1),
+        ("1 of 4 dead, 1 for parts", 2),
+        ("9 broken", 4),
+        ("T9 dead", 4),
     ],
 )
-def test_a_note_tells_whether_a_machine_is_said_not_to_run(note, dead):
-    assert seems_not_to_run(note) is dead
+def test_a_note_tells_how_many_of_four_are_said_not_to_run(note, dead):
+    assert said_dead(note, 4) == dead
 
 
 def test_a_line_is_taken_for_the_model_that_it_matches():
     known = Known(7, "Corvane", "T9", "treadmill")
     draft = Draft("machine", "corvane t9", "B4", candidates=(Candidate(known, 0.9),), count=3)
     line = line_of(draft, "r4")
-    assert (line.wanted, line.count, line.ran) == (Wanted(7, "treadmill"), 3, True)
+    assert (line.wanted, line.count, line.dead) == (Wanted(7, "treadmill"), 3, 0)
 
 
 def test_a_line_that_matches_no_model_well_is_one_of_its_kind():

@@ -16,7 +16,7 @@ def test_a_line_goes_in_as_so_many_machines_of_its_model():
     model = treadmill()
     (one,) = lines_to_value(lot({"model": model, "count": 3, "hours": 700, "year": 2019}))
     assert one.wanted == Wanted(model.pk, "treadmill", 700, 2019)
-    assert (one.count, one.ran, one.by_odds) == (3, True, False)
+    assert (one.count, one.dead, one.by_odds) == (3, 0, False)
 
 
 def test_a_line_that_was_left_out_does_not_go_in():
@@ -31,7 +31,7 @@ def test_goods_go_in_by_their_measure():
 
 def test_a_note_that_a_machine_does_not_run_is_heard():
     (one,) = lines_to_value(lot({"model": treadmill(), "note": "dead since May"}))
-    assert not one.ran
+    assert one.dead == one.count
 
 
 def test_machines_that_somebody_stood_before_go_in_one_by_one():
@@ -41,9 +41,9 @@ def test_machines_that_somebody_stood_before_go_in_one_by_one():
     walked(line, 2, ran="dead")
     walked(line, 3, ran="apart", by_odds=True)
     first, second, third, rest = lines_to_value(made)
-    assert (first.key, first.wanted.hours, first.ran) == ("1/1", 5200, True)
-    assert (second.ran, second.by_odds, second.wanted.hours) == (False, False, 700)
-    assert (third.ran, third.by_odds) == (False, True)
+    assert (first.key, first.wanted.hours, first.dead) == ("1/1", 5200, 0)
+    assert (second.dead, second.by_odds, second.wanted.hours) == (1, False, 700)
+    assert (third.dead, third.by_odds) == (1, True)
     assert (rest.key, rest.count) == ("1", 1)
 
 
@@ -51,7 +51,7 @@ def test_one_that_was_walked_past_and_not_tried_counts_as_not_run():
     made = lot({"model": treadmill()})
     walked(made.lines.get(), 1, ran="unknown")
     (one,) = lines_to_value(made)
-    assert not one.ran
+    assert one.dead == one.count
 
 
 def test_what_was_found_of_a_machine_takes_the_place_of_the_odds():
