@@ -26,7 +26,7 @@ CLEAR_OF_TWIN = 0.003  # by trial on the tuning families
 LIKELY_SWAP = 0.02
 # The network takes a letter among figures for a figure; with doubts of other kinds it is mostly
 # right. By trial on the tuning families.
-SELDOM = 0.25
+SELDOM = 0.15
 
 
 def which_serial(
