@@ -44,6 +44,7 @@ urlpatterns = [
         name="lot-machine-odds",
     ),
     path("lots/<int:pk>/load/", floor.lot_load, name="lot-load"),
+    path("lots/<int:pk>/load/goods/", floor.lot_load_goods, name="lot-load-goods"),
     path(
         "lots/<int:pk>/machines/<int:machine>/load/",
         floor.lot_machine_load,

@@ -11,8 +11,8 @@ from decimal import Decimal
 from django.contrib.auth import get_user_model
 from shop.lots.models import LotMachine, Valuation
 from shop.lots.services import (
-    Answer, Facts, Offered, add_line, agree_price, answer_matter, close_loading, confirm_list,
-    open_lot, pay_lot, scan_machine, Scan,
+    Answer, Count, Facts, Offered, Scan, add_line, agree_price, answer_matter, close_loading,
+    confirm_list, count_goods, open_lot, pay_lot, scan_machine,
 )
 from shop.people.services import save_customer
 from units.catalogue.models import Kind
@@ -53,6 +53,8 @@ for lot in Lot.objects.all():
     pay_lot(lot=lot, on=on, **act)
     machine = LotMachine.objects.get(line__lot=lot)
     scan_machine(machine=machine, scan=Scan("loaded"), **act)
+    plates = lot.lines.get(sort="goods")
+    count_goods(lot=lot, counts={plates.pk: Count(plates.quantity)}, **act)
     close_loading(lot=lot, on=on, **act)
 """
 PRESS = """

@@ -7,7 +7,7 @@ from shop.floor.models import Measure
 from shop.lots.models.lots import Lot
 from shop.lots.models.sources import SourceRow
 from units.catalogue.models import Kind, MachineModel, Maker
-from units.rows.fields import FixedPointField, MoneyField
+from units.rows.fields import FixedPointField, MoneyField, QuantityField
 
 
 class Goods(models.TextChoices):
@@ -210,6 +210,50 @@ class LotMachine(models.Model):
 
     def __str__(self):
         return f"{self.line.named} {self.serial}".strip()
+
+
+class GoodsFound(models.Model):
+    """How much of a line of goods stood there at load-out, and what comes off the price for it.
+
+    ``listed`` is what the line says, fixed since the price was agreed; both in the line's measure.
+    """
+
+    line = models.OneToOneField(
+        LotLine, models.PROTECT, verbose_name=_("line of goods"), related_name="at_truck"
+    )
+    listed = QuantityField(_("quantity listed"))
+    found = QuantityField(_("quantity found"))
+    adjusted = MoneyField(_("taken off the price"), default=0)
+    counted_at = models.DateTimeField(_("counted at"))
+    counted_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, verbose_name=_("counted by"), related_name="+"
+    )
+
+    class Meta:
+        ordering = ["line__position"]
+        verbose_name = _("goods found at load-out")
+        verbose_name_plural = _("goods found at load-out")
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(found__gte=0, adjusted__gte=0), name="lot_goods_not_below_nothing"
+            ),
+            models.CheckConstraint(
+                condition=Q(found__lt=models.F("listed")) | Q(adjusted=0),
+                name="lot_goods_adjusted_where_short",
+            ),
+        ]
+
+    def __str__(self):
+        return f"{self.line}: {self.found}"
+
+    @property
+    def state(self) -> str:
+        """``there``, ``more``, ``short`` or ``missing``."""
+        if not self.found:
+            return "missing"
+        if self.found == self.listed:
+            return "there"
+        return "short" if self.found < self.listed else "more"
 
 
 class MakerAlias(models.Model):

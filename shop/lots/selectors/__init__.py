@@ -1,6 +1,7 @@
 from shop.lots.selectors.checking import Checking, checking_of
 from shop.lots.selectors.lots import (
     Standing,
+    goods_of,
     lines_of,
     lot_page,
     lot_rows,
@@ -19,6 +20,7 @@ __all__ = [
     "catalogue",
     "checking_of",
     "chosen_of",
+    "goods_of",
     "lines_of",
     "lot_page",
     "lot_rows",

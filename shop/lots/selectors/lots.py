@@ -63,6 +63,12 @@ def machines_of(lot: Lot) -> QuerySet[LotMachine]:
     ).order_by("line__position", "place")
 
 
+def goods_of(lot: Lot) -> QuerySet[LotLine]:
+    """The lines of goods of a lot in their order, with what was found of each at load-out."""
+    lines = LotLine.objects.filter(lot=lot, sort=SORTS.GOODS, state=LotLine.State.CONFIRMED)
+    return lines.select_related("at_truck__counted_by").order_by("position")
+
+
 def plate_of(machine: LotMachine) -> dict[str, str]:
     """What the photo of a machine's plate is read as: ``number`` and ``serial``; empty before."""
     proposal = machine.reading.read if machine.reading else None

@@ -3,9 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import Sum
-
-from shop.lots.models import Lot, LotMachine
+from shop.lots.models import GoodsFound, Lot, LotMachine
 from shop.till.models import Holdback, SellerPayment
 from shop.till.selectors import discharged, holdbacks, seller_payments
 
@@ -13,9 +11,13 @@ ZERO = Decimal(0)
 
 
 def price_after(lot: Lot) -> Decimal:
-    """The agreed price less what came off at load-out. One query."""
-    machines = LotMachine.objects.filter(line__lot=lot)
-    return (lot.agreed or ZERO) - (machines.aggregate(off=Sum("adjusted"))["off"] or ZERO)
+    """The agreed price less what came off at load-out, for machines and goods. One query."""
+    seen = (LotMachine.objects, GoodsFound.objects)
+    machines, goods = (
+        rows.filter(line__lot=lot, adjusted__gt=0).order_by().values_list("adjusted", flat=True)
+        for rows in seen
+    )
+    return (lot.agreed or ZERO) - sum(machines.union(goods, all=True), ZERO)
 
 
 def open_balance(lot: Lot, price: Decimal | None = None) -> Decimal:

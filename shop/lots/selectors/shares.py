@@ -12,6 +12,7 @@ from shop.lots.domain.realised import Fared, rank_in, realised_net
 from shop.lots.domain.splitting import haul_within, split_lump
 from shop.lots.models import Lot, LotLine, LotMachine, LotShare, LotStep, Valuation
 from shop.lots.selectors.bids import newest_valuation
+from shop.lots.selectors.lots import goods_of
 
 GONE = (LotMachine.Fate.MISSING, LotMachine.Fate.LEFT)
 BOUGHT = (MachineCost.Sort.PURCHASE, MachineCost.Sort.HAUL)
@@ -40,7 +41,39 @@ def split_of(lot: Lot, price: Decimal, haul: Decimal) -> list[Thing]:
     valuation = newest_valuation(lot)
     if valuation is None:
         return []
-    things = [*_machines(lot, valuation.figures["worths"]), *_goods(lot, valuation)]
+    return _split(_loaded(listed_things(lot, valuation)), price, haul)
+
+
+def listed_parts(lot: Lot) -> list[Thing]:
+    """What part of the agreed price each thing has as it was listed, there or not, by what each is
+    worth: so much comes off where it is missing.
+
+    Empty where the lot was never valued. Three queries.
+    """
+    valuation = newest_valuation(lot)
+    if valuation is None:
+        return []
+    return _split(listed_things(lot, valuation), lot.agreed or Decimal(0), Decimal(0))
+
+
+def listed_things(lot: Lot, valuation: Valuation) -> list[Thing]:
+    """Every machine and line of goods as the list has it, with its value. Two queries."""
+    worths = valuation.figures["worths"]
+    return [*_machines(lot, worths), *_goods(lot, worths)]
+
+
+def _loaded(things: Iterable[Thing]) -> list[Thing]:
+    """What came of them: machines that are not gone, and so much of the goods as was found."""
+    came = []
+    for one in things:
+        seen = getattr(one.goods, "at_truck", None)
+        if (one.machine and one.machine.fate in GONE) or (seen and not seen.found):
+            continue
+        came.append(replace(one, value=one.value * seen.found / seen.listed) if seen else one)
+    return came
+
+
+def _split(things: list[Thing], price: Decimal, haul: Decimal) -> list[Thing]:
     values = {place: one.value for place, one in enumerate(things)}
     shares = split_lump(price, haul, values) if things else {}
     hauls = haul_within(shares, haul) if things else {}
@@ -50,8 +83,7 @@ def split_of(lot: Lot, price: Decimal, haul: Decimal) -> list[Thing]:
 
 
 def _machines(lot: Lot, worths: dict[str, float]) -> list[Thing]:
-    rows = LotMachine.objects.filter(line__lot=lot).exclude(fate__in=GONE)
-    rows = rows.select_related(
+    rows = LotMachine.objects.filter(line__lot=lot).select_related(
         "line__model__maker", "line__model__merged_into__maker", "line__kind", "unit"
     )
     return [
@@ -68,12 +100,10 @@ def _value(worths: dict[str, float], machine: LotMachine) -> Decimal:
     return max(Decimal(0), Decimal(str(worth)))
 
 
-def _goods(lot: Lot, valuation: Valuation) -> list[Thing]:
-    rows = lot.lines.filter(sort=LotLine.Sort.GOODS, state=LotLine.State.CONFIRMED)
-    worths = valuation.figures["worths"]
+def _goods(lot: Lot, worths: dict[str, float]) -> list[Thing]:
     return [
         Thing(line.named, Decimal(str(worths.get(f"{line.position}", 0.0))), Decimal(0), goods=line)
-        for line in rows.order_by("position")
+        for line in goods_of(lot)
     ]
 
 

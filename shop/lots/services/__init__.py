@@ -10,7 +10,7 @@ from shop.lots.services.lines import (
     make_line,
     settle_line,
 )
-from shop.lots.services.loading import Scan, close_loading, scan_machine
+from shop.lots.services.loading import Count, Scan, close_loading, count_goods, scan_machine
 from shop.lots.services.lots import (
     Answer,
     Offered,
@@ -29,6 +29,7 @@ from shop.lots.services.walking import Look, inspect_on_site, record_look, value
 
 __all__ = [
     "Answer",
+    "Count",
     "Facts",
     "Look",
     "LotError",
@@ -44,6 +45,7 @@ __all__ = [
     "confirm_chosen",
     "confirm_list",
     "confirm_sure",
+    "count_goods",
     "drop_line",
     "inspect_on_site",
     "make_line",

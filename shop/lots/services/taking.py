@@ -96,10 +96,11 @@ def _cost(stay: Stay, thing: Thing, *, key: uuid.UUID, **said) -> None:
 
 
 def _shelve(lot: Lot, thing: Thing, on: date, by, at: datetime) -> None:
-    """A line of goods comes onto the shelf at its share."""
-    line = thing.goods
+    """What was found of a line of goods comes onto the shelf at its share."""
+    line, seen = thing.goods, getattr(thing.goods, "at_truck", None)
     name = line.named if line.text == line.named else f"{line.named}: {line.text}"
-    heap = Heap(name, line.measure, line.quantity, thing.share, thing.haul)
+    quantity = seen.found if seen else line.quantity  # a lot loaded before goods were counted
+    heap = Heap(name, line.measure, quantity, thing.share, thing.haul)
     said = {"document": lot.document, "seller": lot.seller, "key": f"lot line {line.pk}"}
     shelve_goods(heap=heap, on=on, by=by, at=at, **said)
 

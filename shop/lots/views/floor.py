@@ -8,12 +8,15 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from shop.lots.forms import LookForm, ScanForm
+from shop.lots.forms.loading import GoodsForm
 from shop.lots.models import LotSource
-from shop.lots.selectors import machines_of, plate_of
+from shop.lots.selectors import goods_of, machines_of, plate_of
 from shop.lots.selectors.money import price_after
 from shop.lots.selectors.removal import removal_of
+from shop.lots.selectors.shares import listed_parts
 from shop.lots.services import (
     LotError,
+    count_goods,
     inspect_on_site,
     record_look,
     scan_machine,
@@ -84,10 +87,42 @@ def lot_load(request, pk):
     found = [one for one in machines if serial and match_key(one.serial) == serial]
     if len(found) == 1:
         return redirect("lot-machine-load", pk, found[0].pk)
-    context = {"lot": lot, "machines": machines, "after": price_after(lot)}
-    context |= {"serial": request.GET.get("serial", ""), "left": sum(not m.fate for m in machines)}
+    return _load_page(request, lot, machines, _goods_form(lot))
+
+
+@require_POST
+def lot_load_goods(request, pk):
+    """How much of each line of goods was found."""
+    lot = the_lot(pk)
+    form = _goods_form(lot, request.POST)
+    if form.is_valid():
+        try:
+            said = {"by": request.user, "at": timezone.now()}
+            count_goods(lot=lot, counts=form.counts(), **said)
+        except LotError as error:
+            show_refusal(form, error)
+        else:
+            messages.success(request, _("The goods are counted."))
+            return redirect("lot-load", pk)
+    return _load_page(request, lot, list(machines_of(lot)), form, status=422)
+
+
+def _goods_form(lot, sent=None) -> GoodsForm:
+    lines = list(goods_of(lot))
+    parts = listed_parts(lot) if lines else []
+    return GoodsForm(
+        sent, lines=lines, parts={one.goods.pk: one.share for one in parts if one.goods}
+    )
+
+
+def _load_page(request, lot, machines, form, status=200):
+    rows = form.rows
+    context = {"lot": lot, "machines": machines, "after": price_after(lot), "form": form}
+    context |= {"serial": request.GET.get("serial", ""), "rows": rows}
+    context["left"] = sum(not one.fate for one in machines)
+    context["goods_left"] = sum(one.seen is None for one in rows)
     context["plan"] = removal_of(lot, timezone.localdate())
-    return render(request, "lots/load.html", context)
+    return render(request, "lots/load.html", context, status=status)
 
 
 @require_http_methods(["GET", "POST"])
@@ -107,7 +142,8 @@ def lot_machine_load(request, pk, machine):
         else:
             messages.success(request, _("%(machine)s is scanned.") % {"machine": found})
             return redirect("lot-load", pk)
-    context = {"lot": lot, "machine": found, "form": form}
+    parts = {one.machine: one.share for one in listed_parts(lot) if one.machine}
+    context = {"lot": lot, "machine": found, "form": form, "part": parts.get(found)}
     return render(request, "lots/machine_load.html", context, status=422 if form.errors else 200)
 
 

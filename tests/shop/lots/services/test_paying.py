@@ -13,15 +13,17 @@ from shop.books.models import JournalLine
 from shop.books.selectors.figures import figures_of
 from shop.books.services import post_pending, posting_rules
 from shop.floor.models import Goods, MachineCost
-from shop.lots.models import Lot, LotMachine, LotStep
+from shop.lots.models import GoodsFound, Lot, LotMachine, LotShare, LotStep
 from shop.lots.selectors.money import lot_money, open_balance, price_after
 from shop.lots.services import (
     Answer,
+    Count,
     Facts,
     LotError,
     Scan,
     answer_matter,
     close_loading,
+    count_goods,
     pay_lot,
     scan_machine,
     settle_held,
@@ -164,8 +166,9 @@ def test_no_money_moves_in_closed_days():
     assert not HoldbackEnd.objects.exists()
 
 
-def bought_lot(*fates, agreed="1000.01", held="100.00"):
-    """A valued lot of treadmills and 900 lb of plates, paid but for what is held, and scanned."""
+def bought_lot(*fates, agreed="1000.01", held="100.00", found="900"):
+    """A valued lot of treadmills and 900 lb of plates, paid but for what is held, scanned, and
+    ``found`` lb of the plates counted."""
     made = rows({"model": treadmill(), "count": len(fates)}, goods())
     for place in range(1, len(fates) + 1):
         line = made.lines.get(sort="machine")
@@ -177,6 +180,8 @@ def bought_lot(*fates, agreed="1000.01", held="100.00"):
         answer_matter(lot=made, answer=Answer(matter, outcome, "Dana", Decimal(amount)), **act())
     pay(made)
     scan(made, *fates)
+    plates = made.lines.get(sort="goods")
+    count_goods(lot=made, counts={plates.pk: Count(Decimal(found))}, **act())
     close_loading(lot=made, on=TODAY, **act())
     made.refresh_from_db()
     return made
@@ -189,29 +194,53 @@ def accounts():
     return {number: amount for number, amount in found.items() if amount}
 
 
-def test_a_lot_from_payment_to_shelf_ties_out_to_the_cent():
-    """1,000.01 agreed, 100 held, 60.05 off at the truck, a haul of 99.99, 39.95 kept for good."""
-    load_accounts()
-    made = bought_lot(Scan("loaded"), missing("60.05"), Scan("loaded"))
-    take_in(lot=made, haul=Decimal("99.99"), on=TODAY, **act())
-    end(made, "taken-off", "60.05")
-    end(made, "kept", "39.95")
-    costs = MachineCost.objects.filter(document=made.document)
-    heap = Goods.objects.get()
-    assert sum(one.amount for one in costs) + heap.cost == Decimal("1039.95")
-    assert sum(one.amount for one in costs.filter(sort="haul")) + heap.haul == Decimal("99.99")
-    assert (heap.quantity, heap.measure, heap.document) == (900, "lb", made.document)
+def booked():
+    """The month's figures hold; what stands on which account."""
     month = Month.of(TODAY)
     post_pending(through=month.last, by=None, at=act()["at"])
     figures = figures_of(month, posting_rules())
     assert figures.hold, [tie for tie in figures.ties if not tie.holds]
-    assert accounts() == {
+    return accounts()
+
+
+def test_a_lot_from_payment_to_shelf_ties_out_to_the_cent():
+    """1,000.01 agreed, 100 held, 60.05 off at the truck for a machine and so much for 200.5 lb of
+    900 that are short; a haul of 99.99; what was paid too much comes off what is held, the rest of
+    which is kept for good."""
+    load_accounts()
+    made = bought_lot(Scan("loaded"), missing("20.05"), Scan("loaded"), found="699.5")
+    short = GoodsFound.objects.get().adjusted
+    assert 0 < short < Decimal("79.95")
+    came_off = Decimal("20.05") + short
+    take_in(lot=made, haul=Decimal("99.99"), on=TODAY, **act())
+    end(made, "taken-off", came_off)
+    end(made, "kept", Decimal(100) - came_off)
+    costs = MachineCost.objects.filter(document=made.document)
+    heap = Goods.objects.get()
+    whole = Decimal("1100.00") - came_off
+    assert sum(one.amount for one in costs) + heap.cost == whole
+    assert sum(one.amount for one in costs.filter(sort="haul")) + heap.haul == Decimal("99.99")
+    assert (heap.quantity, heap.measure) == (Decimal("699.5"), "lb")
+    assert heap.document == made.document
+    assert booked() == {
         "1020": Decimal("-900.01"),
-        "1400": Decimal("1039.95") - heap.cost,
+        "1400": whole - heap.cost,
         "1420": heap.cost,
-        "4610": Decimal("-39.95"),
+        "4610": came_off - 100,
         "5910": Decimal("-99.99"),
     }
+
+
+def test_goods_that_are_missing_are_not_shelved_and_the_machines_bear_the_rest():
+    load_accounts()
+    made = bought_lot(Scan("loaded"), found="0", held="900.00")
+    off = GoodsFound.objects.get().adjusted
+    take_in(lot=made, haul=Decimal(0), on=TODAY, **act())
+    end(made, "taken-off", off)
+    end(made, "released", 900 - off)
+    assert not Goods.objects.exists()
+    assert LotShare.objects.get().share == Decimal("1000.01") - off
+    assert booked() == {"1020": off - Decimal("1000.01"), "1400": Decimal("1000.01") - off}
 
 
 def test_a_lot_paid_but_not_here_stands_as_paid_ahead():
