@@ -132,7 +132,7 @@ def test_a_zero_between_letters_and_digits_is_left_to_a_person_unless_it_is_clea
 
 @pytest.mark.parametrize(
     ("text", "doubt", "sure"),
-    [("HMY1129287", (2, "V", 0.02), True), ("HMY1129287", (2, "V", 0.05), False),
+    [("HMY1129287", (2, "V", 0.02), True), ("HMY1129287", (2, "V", 0.08), False),
      ("HMY1129287", (3, "I", 0.02), False), ("HMI9129287", (2, "1", 0.02), True)],
 )  # fmt: skip
 def test_a_figure_that_may_be_a_letter_is_doubted_sooner_than_other_signs(text, doubt, sure):
