@@ -77,6 +77,7 @@ def _found_field(line: LotLine) -> forms.DecimalField:
         min_value=Decimal(0),
         max_value=MOST,
         decimal_places=0 if whole else 3,
+        error_messages={"max_decimal_places": _("Pieces are counted whole.")} if whole else None,
         initial=seen and f"{seen.found.normalize():f}",
         widget=forms.NumberInput(attrs={"inputmode": "numeric" if whole else "decimal"}),
     )

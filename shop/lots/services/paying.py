@@ -105,7 +105,8 @@ def _refuse_open(asked: list[Standing]) -> None:
 def _hold(asked: list[Standing], bought: Bought, key: uuid.UUID, act: dict) -> None:
     for one in asked:
         if one.answer.outcome == LotMatter.Outcome.HELD:
-            reason = f"{one.label} {one.answer.given_by}. {one.answer.note}".strip()
+            said = ": ".join(filter(None, (one.answer.given_by, one.answer.note)))
+            reason = f"{one.label} {said}"
             hold_back(
                 bought=bought,
                 amount=one.answer.held,

@@ -1,5 +1,7 @@
 """The money of a lot, and the day by which it has to be out."""
 
+from decimal import Decimal
+
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -11,7 +13,7 @@ from shop.lots.selectors.money import lot_money
 from shop.lots.services import name_removal_day, pay_lot, settle_held, settle_lot
 from shop.lots.views.lots import shown
 from shop.lots.views.showing import show_refusal, the_lot, the_whole_lot
-from shop.till.models import Holdback
+from shop.till.models import Holdback, HoldbackEnd
 from units.show.notices import tell
 
 
@@ -35,15 +37,22 @@ def show_money(request, pk):
     return _page(request, the_lot(pk))
 
 
-def _held_form(one: Holdback) -> HeldForm:
-    return HeldForm(initial={"amount": one.left}, prefix=one.pk)
+def _held_form(one: Holdback, owed_to_us: Decimal) -> HeldForm:
+    """What the seller owes us comes off first; else it is his."""
+    initial = {"amount": one.left}
+    if owed_to_us:
+        initial = {"how": HoldbackEnd.How.TAKEN_OFF, "amount": min(one.left, owed_to_us)}
+    return HeldForm(initial=initial, prefix=one.pk)
 
 
 def _page(request, lot, *, settle=None, held=None, status=200):
     """``held`` pairs the money held back that a refused form spoke of with that form."""
     found = lot_money(lot)
     spoken, refused = held or (None, None)
-    forms = [(one, refused if one.pk == spoken else _held_form(one)) for one in found.holdbacks]
+    forms = [
+        (one, refused if one.pk == spoken else _held_form(one, found.owed_to_us))
+        for one in found.holdbacks
+    ]
     context = {"lot": lot, "money": found, "held": forms, "settle_form": settle or SettleForm()}
     return render(request, "lots/money.html", context, status=status)
 

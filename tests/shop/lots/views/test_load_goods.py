@@ -62,6 +62,7 @@ def test_left_empty_a_line_waits(loader):
 @pytest.mark.parametrize(
     ("said", "told"),
     [
+        ({"found": "1.2345"}, "no more than 3 decimal places"),
         ({"found": "many"}, "Enter a number"),
         ({"found": "", "adjusted": "5"}, "Write how much was found"),
         ({"found": "900", "adjusted": "5"}, "Nothing of it is short"),
