@@ -5,6 +5,7 @@ model which components have to be replaced. Either is wrong now and then, with a
 would be told is gathered into few answers: that can only lose worth, never make any up.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -12,7 +13,7 @@ import numpy as np
 
 from parts.answers.domain.odds import stated as odds_of_answers
 from shop.lots.domain.assumptions import table
-from shop.lots.domain.inputs import Component, Machine, Model, Route
+from shop.lots.domain.inputs import Component, Lot, Machine, Model, Route
 from shop.lots.domain.knowing import (
     Acts,
     LimitChange,
@@ -30,6 +31,7 @@ CALL, LOOK = "call", "look"
 ANSWERS = 16  # into so many answers of equal share a long tale is gathered
 TOLD_APART = 5  # so many yes or no are kept apart, more are weighed together
 LOOKS = (1, 3)  # how many machines of a model to look at
+WEIGHED = 200  # questions of one lot, each of which takes the longer the more draws there are
 
 
 @dataclass(frozen=True)
@@ -91,14 +93,79 @@ def first_questions(
     wrong: Wrong,
     terms: Terms,
 ) -> list[Advice]:
-    """Every question with its worth, the most a minute first; last, those that tell nothing."""
+    """Questions with their worth, the most a minute first; last, those that tell nothing.
+
+    Of more than ``WEIGHED`` those are weighed at which most seems to be at stake a minute.
+    """
     advice = []
-    for question in questions:
+    for question in most_at_stake(valuation.lot, questions, WEIGHED):
         answers = answers_to(question, valuation, wrong)
         worth = worth_of_answer(valuation.net[None], answers, acts)
         limit = change_of_limit(valuation.back, valuation.costs, answers, terms)
         advice.append(Advice(question, worth, limit))
     return sorted(advice, key=lambda one: (not one.worth.tells, -one.per_minute))
+
+
+def most_at_stake(lot: Lot, questions: Iterable[Question], most: int) -> list[Question]:
+    """At most so many questions, those of the greatest stake a minute, in the order they came."""
+    questions = list(questions)
+    if len(questions) <= most:
+        return questions
+    by_model, rate = _by_model(lot.machines), lot.assumptions.bench_rate / 60
+    stakes = [_stake(one, by_model[one.model], rate) / one.minutes for one in questions]
+    first = sorted(range(len(questions)), key=lambda at: -stakes[at])[:most]
+    return [questions[at] for at in sorted(first)]
+
+
+def _stake(question: Question, alike: Sequence[Machine], rate: float) -> float:
+    """About the money that an answer may move, without a draw.
+
+    Of a call, what every machine is expected to lose without its routes, times their doubt. Of a
+    look, how far the bills of the machines looked at stray. Each machine counts up to its price,
+    and only where it may be put right.
+    """
+    if question.kind == CALL:
+        stakes = [(one, _lost(one.model, question.about)) for one in alike]
+    else:
+        stakes = [(one, _strays(one, rate)) for one in _unseen(alike)[: question.count]]
+    return sum(min(one.model.market.price.mean, stake) for one, stake in stakes if one.may_sell)
+
+
+def _lost(model: Model, call: str) -> float:
+    """What a machine of a model is expected to lose without the routes that a call tells of, times
+    the doubt of each."""
+    price = model.market.price.mean
+    return sum(
+        _mean(one) * _doubt(route.chance) * max(0.0, _next_best(one, route, price) - route.cost)
+        for one in model.components
+        for route in one.routes
+        if route.call == call and 0 < route.chance < 1
+    )
+
+
+def _next_best(component: Component, route: Route, price: float) -> float:
+    """The expected cost of a component's other routes, the cheapest that is had; the machine's
+    ``price`` where none is."""
+    cost, left = 0.0, 1.0
+    for other in sorted(component.routes, key=lambda one: one.cost):
+        if other.key != route.key:
+            cost += left * other.chance * min(other.cost, price)
+            left *= 1 - other.chance
+    return cost + left * price
+
+
+def _strays(machine: Machine, rate: float) -> float:
+    """The standard deviation of the bill of what is not known of a machine, by its mean odds."""
+    unseen = [one for one in machine.model.components if one.slug not in machine.found]
+    return math.hypot(*(_doubt(_mean(one)) * _bill(one, rate) for one in unseen))
+
+
+def _doubt(chance: float) -> float:
+    return math.sqrt(chance * (1 - chance))
+
+
+def _mean(component: Component) -> float:
+    return component.odds.alpha / (component.odds.alpha + component.odds.beta)
 
 
 def answers_to(question: Question, valuation: Valuation, wrong: Wrong) -> np.ndarray:
@@ -156,7 +223,7 @@ def _unseen(machines: Iterable[Machine]) -> list[Machine]:
 def _leaning(machines: Iterable[Machine], key: str) -> float:
     """How many components are to be expected to lean on one route."""
     return sum(
-        one.odds.alpha / (one.odds.alpha + one.odds.beta)
+        _mean(one)
         for machine in machines
         for one in machine.model.components
         if any(route.key == key for route in one.routes)

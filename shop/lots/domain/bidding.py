@@ -22,7 +22,14 @@ from shop.lots.domain.prices import (
 from shop.lots.domain.priors import stated_reserve
 from shop.lots.domain.reserve import Reserve
 from shop.lots.domain.valuing import DRAWS, Valuation, limit_of, value_lot, worth_by_odds
-from shop.lots.domain.weighing import Driver, Refusal, drivers, refusals, sorts_of
+from shop.lots.domain.weighing import (
+    Driver,
+    Refusal,
+    driver_draws,
+    drivers,
+    refusals,
+    sorts_of,
+)
 
 BINS = 24  # of the picture of the profit
 STEPS = 41  # prices in the picture of the odds
@@ -63,7 +70,8 @@ class Bid:
     """A lot's bid. ``price`` is the one at which the profit is shown: what is asked, else the most
     to pay; ``met`` the share of the draws that meet the margin there, ``wanted`` the profit that
     the margin is at its mean outlay. ``by_odds`` of the most to pay rests on machines not run.
-    Of ``refusable`` sorts of machines and goods those among ``refusals`` were tried.
+    Of ``refusable`` sorts of machines and goods those among ``refusals`` were tried, of ``askable``
+    questions those in ``advice`` weighed; the drivers were reckoned on ``driver_draws``.
     ``net`` is what is left of a gift at each hundredth, ``worths`` by key of machines and goods."""
 
     limit: Limit
@@ -82,7 +90,9 @@ class Bid:
     refusals: tuple[Refusal, ...]
     refusable: int
     drivers: tuple[Driver, ...]
+    driver_draws: int
     advice: tuple[Advice, ...]
+    askable: int
     net: tuple[float, ...]
     worths: dict[str, float]
 
@@ -96,7 +106,7 @@ def bid_of(lot: Lot, conditions: Conditions) -> Bid:
     reserve = stated_reserve(conditions.asked, expected.value)
     price = limit.amount if conditions.asked is None else conditions.asked
     acts = _acts(conditions.asked, reserve)
-    wrong, questions = stated_wrong(), questions_of(lot.machines)
+    wrong, questions = stated_wrong(), list(questions_of(lot.machines))
     advice = first_questions(valued, questions, acts, wrong, terms) if acts else []
     mean_costs = float(valued.costs.mean())
     return Bid(
@@ -116,7 +126,9 @@ def bid_of(lot: Lot, conditions: Conditions) -> Bid:
         refusals=tuple(refusals(valued, terms)),
         refusable=len(sorts_of(lot)),
         drivers=tuple(drivers(valued, terms)),
+        driver_draws=driver_draws(valued),
         advice=tuple(advice),
+        askable=len(questions) if acts else 0,
         net=tuple(np.percentile(valued.net, range(101)).tolist()),
         worths=_worths(valued),
     )

@@ -173,9 +173,11 @@ def figures_of(bid: Bid) -> dict:
             {"key": one.key, "low": _money(one.low), "high": _money(one.high)}
             for one in bid.drivers
         ],
+        "driver_draws": bid.driver_draws,
         "net": _all_money(bid.net),
         "worths": {key: _money(worth) for key, worth in bid.worths.items()},
         "calls_first": [_advice(one) for one in bid.advice],
+        "askable": bid.askable,
     }
 
 

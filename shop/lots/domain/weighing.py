@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from shop.lots.domain.assumptions import stated, with_figure
 from shop.lots.domain.inputs import Lot, Machine
 from shop.lots.domain.prices import Terms
+from shop.lots.domain.streams import BLOCK
 from shop.lots.domain.valuing import Valuation, limit_of, revalue, value_lot
 
 # What changes the state in which machines are found, so that they have to be drawn again.
 DRAWN = {"lot_weight", "machine_weight", "odds_shift"}
 TRIED, AT_LEAST = 10_000, 12  # sorts left out one after the other, times the machines of a lot
+DRIVEN = 2_000_000  # draws times machines at most for each of the assumptions
 
 
 @dataclass(frozen=True)
@@ -89,13 +91,27 @@ def _alike(machines: Iterable[Machine]) -> list[list[str]]:
 
 
 def drivers(valuation: Valuation, terms: Terms, keys: Iterable[str] | None = None) -> list[Driver]:
-    """Each stated assumption at its bounds with the others as they are, greatest swing first."""
-    found = []
+    """Each stated assumption at its bounds with the others as they are, greatest swing first.
+
+    What each does to the limit is reckoned on ``driver_draws``, the same for all.
+    """
+    found, off = [], 0.0
+    plan, fewer = valuation.looked.plan, driver_draws(valuation)
+    if fewer < plan.count:
+        base = limit_of(valuation, terms).exact
+        valuation = value_lot(valuation.lot, seed=plan.seed, draws=fewer)
+        off = base - limit_of(valuation, terms).exact
     for key in keys or stated():
         one = stated()[key]
-        low, high = (_limit_with(valuation, key, at, terms) for at in (one.low, one.high))
+        low, high = (_limit_with(valuation, key, at, terms) + off for at in (one.low, one.high))
         found.append(Driver(key, low, high))
     return sorted(found, key=lambda one: -one.swing)
+
+
+def driver_draws(valuation: Valuation) -> int:
+    """On how many draws the drivers are reckoned: of a lot of many machines not on all."""
+    most = max(BLOCK, DRIVEN // max(1, len(valuation.lot.machines)))
+    return min(valuation.looked.plan.count, most)
 
 
 def _limit_with(valuation: Valuation, key: str, value: float, terms: Terms) -> float:

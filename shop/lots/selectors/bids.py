@@ -61,6 +61,7 @@ class BidPage:
     figures: list[Figure]
     models: list[PricedModel]
     changed: list[str]  # versions that differ from those of the valuation reckoned again
+    before: Valuation | None  # the bid for the lot before this one
 
     @property
     def bins(self) -> list[tuple[float, float, float]]:
@@ -107,6 +108,26 @@ class BidPage:
         return (tried, all_of_them) if tried < all_of_them else None
 
     @property
+    def unweighed(self) -> tuple[int, int] | None:
+        """How many calls and looks were weighed, of how many; None for all."""
+        weighed = len(self.valuation.figures["calls_first"])
+        open_ones = self.valuation.figures.get("askable", weighed)
+        return (weighed, open_ones) if weighed < open_ones else None
+
+    @property
+    def driver_draws(self) -> int | None:
+        """On how many draws the drivers were reckoned; None for all."""
+        draws = self.valuation.figures.get("driver_draws", self.valuation.draws)
+        return draws if draws < self.valuation.draws else None
+
+    @property
+    def since(self) -> list[tuple[float, float]]:
+        """The most to pay and the break-even of the bid before, each with its change since."""
+        keys = ("most_to_pay", "break_even") if self.before else ()
+        then, now = self.before and self.before.figures, self.valuation.figures
+        return [(then[key], now[key] - then[key]) for key in keys]
+
+    @property
     def same(self) -> bool:
         """Whether one that was reckoned again came out as the first did."""
         first = self.valuation.again_of
@@ -114,7 +135,7 @@ class BidPage:
 
 
 def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
-    """A valuation, and its page once it is reckoned. Five queries. Raises DoesNotExist."""
+    """A valuation, and its page once it is reckoned. Six queries. Raises DoesNotExist."""
     rows = Valuation.objects.select_related("lot__seller", "wanted_by", "again_of")
     valuation = rows.get(pk=pk)
     if valuation.state != Valuation.State.DONE:
@@ -122,8 +143,8 @@ def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
     figures = valuation.figures
     asked = None if valuation.asked is None else float(valuation.asked)
     calls = figures["calls_first"]
-    before = valuation.again_of
-    changed = other_versions(before.versions) if before else {}
+    first = valuation.again_of
+    changed = other_versions(first.versions) if first else {}
     return valuation, BidPage(
         valuation,
         profit_picture(figures),
@@ -136,7 +157,15 @@ def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
         figures=_sheet(valuation),
         models=priced_models(valuation),
         changed=[str(VERSIONS[name]) for name in changed],
+        before=None if first else _before(valuation),
     )
+
+
+def _before(valuation: Valuation) -> Valuation | None:
+    """The bid for the same lot that was reckoned from its list before. One query."""
+    done = Valuation.objects.filter(lot=valuation.lot, state=Valuation.State.DONE, again_of=None)
+    earlier = done.filter(wanted_at__lt=valuation.wanted_at).order_by("-wanted_at", "-pk")
+    return earlier.only("wanted_at", "figures").first()
 
 
 def _sheet(valuation: Valuation) -> list[Figure]:

@@ -13,6 +13,7 @@ from shop.lots.domain.asking import (
     answers_to,
     first_questions,
     gathered,
+    most_at_stake,
     questions_of,
     stated_wrong,
 )
@@ -166,3 +167,36 @@ def test_a_long_tale_becomes_few_answers_in_the_order_of_its_weight():
 def test_a_short_tale_is_kept_apart():
     told = np.array([[0, 1, 0, 1], [0, 0, 1, 1]], bool)
     assert gathered(told, np.ones(2)).tolist() == [0, 1, 2, 3]
+
+
+def test_of_many_questions_those_at_which_most_seems_to_be_at_stake_are_weighed():
+    dear = model(component("belt", 0.5, cost=700.0), key="dear", price=2000.0)
+    cheap = model(component("belt", 0.5, cost=20.0), key="cheap", price=2000.0)
+    one = lot(dear, cheap)
+    few = most_at_stake(one, questions_of(one.machines), most=1)
+    assert [(asked.kind, asked.model) for asked in few] == [(LOOK, "dear")]
+    assert most_at_stake(one, few, most=1) == few
+
+
+def test_a_call_is_at_stake_where_nothing_else_would_do():
+    """Both boards fail as often; one is on our shelf as well, at a little more."""
+    alone = (Route("maker a", 0.5, 100.0, call="maker"),)
+    beside = (Route("maker b", 0.5, 100.0, call="maker"), Route("shelf", 1.0, 105.0))
+    one = lot(*(model(component("board", 0.5, routes=routes), key=key)
+                for key, routes in (("beside", beside), ("alone", alone))))  # fmt: skip
+    calls = [asked for asked in questions_of(one.machines) if asked.kind == CALL]
+    assert [asked.model for asked in most_at_stake(one, calls, most=1)] == ["alone"]
+
+
+def test_what_is_at_stake_stops_at_machines_that_are_not_put_right_anyway():
+    kind, other = (model(component("belt", 0.5, cost=cost), key=f"{cost}") for cost in (600, 50))
+    one = Lot((Machine("dead", kind, ran=False), Machine("runs", other)), plain())
+    assert [q.model for q in most_at_stake(one, questions_of(one.machines), most=1)] == ["50"]
+
+
+def test_no_more_questions_are_weighed_than_are_asked_for(monkeypatch):
+    one = belts(machines=5)
+    valued = value_lot(one, seed=2, draws=DRAWS)
+    monkeypatch.setattr("shop.lots.domain.asking.WEIGHED", 1)
+    asked = questions_of(one.machines)
+    assert len(first_questions(valued, asked, at_ask(3500.0), NEVER_WRONG, TERMS)) == 1

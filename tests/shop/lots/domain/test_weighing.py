@@ -6,7 +6,7 @@ from shop.lots.domain.assumptions import stated
 from shop.lots.domain.inputs import Goods, Load, Market, Price, Site
 from shop.lots.domain.prices import Terms
 from shop.lots.domain.valuing import limit_of, revalue, value_lot
-from shop.lots.domain.weighing import drivers, refusals, sorts_of
+from shop.lots.domain.weighing import driver_draws, drivers, refusals, sorts_of
 from tests.shop.lots.domain.building import component, lot, model, plain
 
 TERMS = Terms(0.25, 0.8)
@@ -81,3 +81,19 @@ def test_what_changes_the_draws_is_drawn_again_from_the_same_seed(valued):
 def test_drivers_put_the_greatest_swing_first(valued):
     swings = [one.swing for one in drivers(valued, TERMS)]
     assert swings == sorted(swings, reverse=True)
+
+
+def test_of_a_large_lot_the_drivers_are_reckoned_on_fewer_draws(valued, monkeypatch):
+    """What an assumption does stays the same within the error of the draws; the limit is that of
+    all."""
+    whole = {one.key: one for one in drivers(valued, TERMS)}
+    assert driver_draws(valued) == 4000
+    monkeypatch.setattr("shop.lots.domain.weighing.DRIVEN", 0)
+    assert driver_draws(valued) == 2048
+    fewer = {one.key: one for one in drivers(valued, TERMS)}
+    base = limit_of(valued, TERMS)
+    for key, one in fewer.items():
+        assert one.low == pytest.approx(whole[key].low, abs=4 * base.error)
+        assert one.high == pytest.approx(whole[key].high, abs=4 * base.error)
+    unmoved = [one for one in fewer.values() if whole[one.key].swing == 0]
+    assert all(one.low == pytest.approx(base.exact) for one in unmoved)

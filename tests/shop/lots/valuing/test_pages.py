@@ -1,4 +1,5 @@
 import uuid
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -171,6 +172,49 @@ def test_where_no_question_tells_the_bid_says_so_and_what_was_not_tried(owner, c
     text = owner.get(again.get_absolute_url()).text
     assert "Nothing is left open that a call or a look could tell" in text
     assert "Of 90 sorts of machines and goods the 1 that seem to bring least" in text
+
+
+def test_a_bid_says_how_many_questions_and_draws_were_looked_at(owner, club):
+    row = valued(club, Decimal(1500))
+    assert row.figures["askable"] == len(row.figures["calls_first"])
+    assert row.figures["driver_draws"] == row.draws
+    text = owner.get(row.get_absolute_url()).text
+    assert "were weighed" not in text
+    assert "The lot is large" not in text
+    count = len(row.figures["calls_first"])
+    figures = {**row.figures, "askable": 1000, "driver_draws": 500}
+    text = owner.get(kept_like(row, figures).get_absolute_url()).text
+    assert f"Of 1000 calls and looks that are open, the {count} with most at stake" in text
+    assert "these changes were reckoned on 500 of its 1000 draws" in text
+
+
+def test_a_bid_tells_what_changed_since_the_one_before(owner, club):
+    first = valued(club, Decimal(1500))
+    assert "since changed by" not in owner.get(first.get_absolute_url()).text
+    figures = {**first.figures, "most_to_pay": first.figures["most_to_pay"] + 120}
+    second = kept_like(first, figures, later=timedelta(hours=1))
+    page = owner.get(second.get_absolute_url())
+    (most, more), (_even, shift) = page.context["page"].since
+    assert (most, round(more, 2), shift) == (first.figures["most_to_pay"], 120.0, 0.0)
+    assert f'href="{first.get_absolute_url()}">The bid of' in page.text
+
+
+def test_where_every_open_question_tells_the_bid_does_not_say_that_none_is_left(owner, club):
+    row = valued(club, Decimal(1500))
+    told = {"kind": "look", "model": "x", "about": "", "count": 1, "worth": 9.0, "error": 1.0,
+            "tells": True, "minutes": 13.0, "limit_change": 0.0, "limit_error": 0.0}  # fmt: skip
+    text = owner.get(kept_like(row, {**row.figures, "calls_first": [told]}).get_absolute_url()).text
+    assert "Look at 1 machine" in text
+    assert "Nothing is left open" not in text
+
+
+def kept_like(row, figures, later=timedelta(0)):
+    """A valuation kept beside one, with other figures."""
+    return Valuation.objects.create(
+        lot=row.lot, key=uuid.uuid4(), state="done", margin=row.margin, odds=row.odds, seed=1,
+        draws=1000, inputs=row.inputs, figures=figures, valued_on=row.valued_on,
+        wanted_at=row.wanted_at + later, wanted_by=row.wanted_by, ended_at=row.ended_at,
+    )  # fmt: skip
 
 
 def test_a_call_leads_to_where_its_answer_is_written_and_a_look_to_the_walk(owner, club):
