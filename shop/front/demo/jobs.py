@@ -228,6 +228,7 @@ def _hand_over(story, life, job):
             notice_signed=True,
             recalls_told=True,
             fee=Decimal(45) if job.outcome == "declined" else Decimal(0),
+            fee_agreed="Agreed by telephone when the repair was declined",
             money=Money(method=method, key=key("paid", job.number)) if pays else None,
         ),
         by=story.desk,

@@ -22,5 +22,14 @@ def ceiling(up_to: Decimal, allowance: Allowance = SHOP_DEFAULT) -> Decimal:
     return up_to + min(up_to * allowance.percent / 100, allowance.at_most)
 
 
+def most_fee(quoted: Decimal, limit: Decimal | None, parts: Decimal) -> Decimal:
+    """The most, before tax, that a machine left unrepaired may be charged as a fee unasked.
+
+    ``quoted`` are the fees that an estimate named, ``limit`` is what might be spent before a call
+    (None: nothing); the ``parts`` that stay in are spent out of it too.
+    """
+    return max(ceiling(quoted), (limit or Decimal(0)) - parts)
+
+
 def needs_new_yes(projected: Decimal, up_to: Decimal, allowance: Allowance = SHOP_DEFAULT) -> bool:
     return projected > ceiling(up_to, allowance)

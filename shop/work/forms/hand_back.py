@@ -25,7 +25,13 @@ class HandBackForm(forms.Form):
         max_digits=9,
         decimal_places=2,
         required=False,
-        help_text=_("As it was agreed when the machine came in."),
+        help_text=_("As it was quoted: on the estimate, or within the limit given on arrival."),
+    )
+    fee_agreed = forms.CharField(
+        label=_("Who agreed to a fee beyond the quote"),
+        max_length=200,
+        required=False,
+        help_text=_("Who and how, or why nobody was asked. Empty: the fee is as quoted."),
     )
     recalls_told = forms.BooleanField(
         label=_("The customer was told of every open recall"),
@@ -63,8 +69,8 @@ class HandBackForm(forms.Form):
         self.fields["returned"].choices = [(one.thing, names[one.thing]) for one in things]
         unwanted = [] if things else ["returned", "kept_why"]
         unwanted += [] if hasattr(job, "notice") else ["notice_signed"]
-        free = job.purpose == WorkOrder.Purpose.WARRANTY
-        unwanted += ["fee"] if free or job.outcome == WorkOrder.Outcome.REPAIRED else []
+        if job.is_free or job.outcome == WorkOrder.Outcome.REPAIRED:
+            unwanted += ["fee", "fee_agreed"]
         unwanted += [] if storage else ["storage_waived"]
         unwanted += [] if job.unit_id else ["recalls_told"]
         for name in unwanted:
@@ -87,6 +93,7 @@ class HandBackForm(forms.Form):
             kept_why=said.get("kept_why", ""),
             notice_signed=said.get("notice_signed", False),
             fee=said.get("fee") or Decimal(0),
+            fee_agreed=said.get("fee_agreed", ""),
             recalls_told=said.get("recalls_told", False),
             storage_waived=said.get("storage_waived", ""),
             money=money,

@@ -138,6 +138,11 @@ class WorkOrder(models.Model):
         return self.state not in over
 
     @property
+    def is_free(self) -> bool:
+        """Whether its work is charged to nobody, because our own warranty owes it."""
+        return self.purpose == self.Purpose.WARRANTY
+
+    @property
     def payer_or_owner(self):
         return self.payer or self.owner
 

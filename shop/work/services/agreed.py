@@ -6,12 +6,15 @@ from decimal import Decimal
 
 from django.utils.translation import gettext as _
 
-from shop.work.domain.billing import projected
-from shop.work.domain.limits import NONE, SHOP_DEFAULT, ceiling, needs_new_yes
-from shop.work.models import Approval, PartUse, WorkOrder
+from shop.till.models import LineClass
+from shop.work.domain.billing import net_of, parts_charged, projected
+from shop.work.domain.limits import NONE, SHOP_DEFAULT, ceiling, most_fee, needs_new_yes
+from shop.work.models import Alternative, Approval, EstimateLine, PartUse, WorkOrder
 from shop.work.services.bench import Bench
 from shop.work.services.errors import OverLimitError
 from units.show.words import money
+
+FEES = (LineClass.FEE, LineClass.TRIP)
 
 
 @dataclass(frozen=True)
@@ -45,6 +48,39 @@ def beyond_the_yes(bench: Bench, on: date) -> Beyond | None:
 def require_agreed(job: WorkOrder, on: date) -> None:
     if beyond := beyond_the_yes(Bench(job), on):
         raise OverLimitError(str(beyond))
+
+
+def quoted_fee(job: WorkOrder) -> Decimal:
+    """The fees, before tax, that the newest offered estimate named, whatever is chosen."""
+    offered = job.estimates.exclude(offered_at=None).first()
+    lines = offered.lines.filter(line_class__in=FEES) if offered else []
+    chosen = getattr(getattr(offered, "approval", None), "alternative", None)
+    return sum((one.net for one in lines if _stands(one, chosen)), Decimal(0))
+
+
+def _stands(line: EstimateLine, chosen: Alternative | None) -> bool:
+    return line.stands_in(chosen) if chosen else not line.only_in
+
+
+def require_fee_agreed(job: WorkOrder, fee: Decimal, agreed: str) -> None:
+    """Refuse a fee beyond what was quoted for a machine that leaves unrepaired, unless it is
+    written down who agreed to it, or why nobody was asked."""
+    if not fee or agreed.strip():
+        return
+    quoted = quoted_fee(job)
+    most = most_fee(quoted, job.spend_limit, net_of(parts_charged(Bench(job).used)))
+    if fee <= most:
+        return
+    words = {"fee": money(fee), "quoted": money(quoted), "most": money(max(most, Decimal(0)))}
+    raise OverLimitError(
+        _(
+            "A fee of %(fee)s before tax is more than was quoted. The estimate names %(quoted)s;"
+            " with its allowance or the limit given on arrival, %(most)s may be charged unasked."
+            " Ask, and write down who agreed; or say why nobody was asked."
+        )
+        % words,
+        field="fee_agreed",
+    )
 
 
 def unasked(bench: Bench, use: PartUse) -> str:

@@ -2,12 +2,12 @@ class JobError(ValueError):
     """A job cannot be done that way; its text is a sentence to show.
 
     ``job`` is the job to go to instead, where there is one. ``sentences`` holds every reason
-    when there are several; the text is then all of them.
+    when there are several; the text is then all of them. ``field`` is the one it speaks of.
     """
 
-    def __init__(self, sentence, *, job=None, sentences=()):
+    def __init__(self, sentence, *, job=None, sentences=(), field=None):
         super().__init__(sentence)
-        self.job = job
+        self.job, self.field = job, field
         self.sentences = list(sentences) or [sentence]
 
 

@@ -19,10 +19,12 @@ from shop.work.domain.billing import charges, charges_unrepaired
 from shop.work.domain.states import HAND_BACK
 from shop.work.models import HandBack, RecallTold, WorkOrder
 from shop.work.selectors.left_standing import storage_of
+from shop.work.services.agreed import require_fee_agreed
 from shop.work.services.bench import Bench
 from shop.work.services.errors import JobError
 from shop.work.services.recalls import tell_recalls
 from shop.work.services.steps import lock_job, require_way, take_step
+from units.show.words import money
 
 CHECKED = {"taken-by", "things", "notice-signed", "recalls-told"}
 
@@ -40,14 +42,16 @@ class Money:
 @dataclass(frozen=True)
 class Leaving:
     """Who takes the machine and what goes along. ``returned`` holds things of ``CameAlong``;
-    ``kept_why`` says why one that came does not go. ``fee`` is before tax. ``storage_waived`` says
-    why days of storage are not charged."""
+    ``kept_why`` says why one that came does not go. ``fee`` is before tax; ``fee_agreed``
+    says who agreed to one beyond the quote, or why nobody was asked. ``storage_waived`` says why
+    days of storage are not charged."""
 
     taken_by: str
     returned: Collection[str] = ()
     kept_why: str = ""
     notice_signed: bool = False
     fee: Decimal = Decimal(0)
+    fee_agreed: str = ""
     recalls_told: bool = False
     storage_waived: str = ""
     money: Money | None = None
@@ -116,6 +120,9 @@ def storage_lines(job: WorkOrder, on: date) -> list[Line]:
 
 def _note(leaving: Leaving) -> str:
     said = [leaving.kept_why.strip()]
+    if leaving.fee and leaving.fee_agreed.strip():
+        words = {"fee": money(leaving.fee), "who": leaving.fee_agreed.strip()}
+        said.append(_("fee of %(fee)s: %(who)s") % words)
     if why := leaving.storage_waived.strip():
         said.append(_("storage not charged: %(why)s") % {"why": why})
     return "; ".join(filter(None, said))
@@ -140,6 +147,7 @@ def _require_complete(job: WorkOrder, leaving: Leaving) -> None:
         raise JobError(_("Under our own warranty nothing is charged; leave the fee empty."))
     if leaving.fee and job.outcome == WorkOrder.Outcome.REPAIRED:
         raise JobError(_("A repaired machine is charged as agreed; leave the fee empty."))
+    require_fee_agreed(job, leaving.fee, leaving.fee_agreed)
 
 
 def _take_money(invoice: Invoice | None, money: Money | None, on, by, at) -> None:

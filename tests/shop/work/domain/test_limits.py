@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.work.domain.limits import NONE, ceiling, needs_new_yes
+from shop.work.domain.limits import NONE, ceiling, most_fee, needs_new_yes
 
 sums = st.decimals(min_value=0, max_value=100_000, places=2)
 
@@ -34,6 +34,22 @@ def test_a_limit_given_on_arrival_has_no_allowance():
 @given(sums)
 def test_what_was_agreed_never_needs_a_new_yes(up_to):
     assert not needs_new_yes(up_to, up_to)
+
+
+@pytest.mark.parametrize(
+    ("quoted", "limit", "parts", "most"),
+    [
+        ("0", None, "0", "0"),
+        ("40", None, "0", "44"),
+        ("40", "30", "0", "44"),
+        ("0", "30", "0", "30"),
+        ("0", "30", "20", "10"),
+        ("0", "30", "50", "0"),
+    ],
+)
+def test_a_fee_goes_as_far_as_the_quote_or_what_is_left_of_the_limit(quoted, limit, parts, most):
+    limit = None if limit is None else Decimal(limit)
+    assert most_fee(Decimal(quoted), limit, Decimal(parts)) == Decimal(most)
 
 
 @given(sums)

@@ -7,13 +7,21 @@ from shop.floor.models import Stay
 from shop.till.domain.errors import TillError
 from shop.till.models import Invoice, Payment
 from shop.work.models import CameAlong, HandBack, WorkOrder
-from shop.work.services import add_time, close_job, hand_back, take_part
+from shop.work.services import (
+    add_time,
+    close_job,
+    hand_back,
+    make_estimate,
+    offer_estimate,
+    take_part,
+)
 from shop.work.services.closing_facts import Ending
-from shop.work.services.errors import JobError
+from shop.work.services.errors import JobError, OverLimitError
+from shop.work.services.estimate_lines import Wanted, add_line
 from shop.work.services.hand_back import Leaving, Money
 from tests.factories.shop import CustomerFactory, TaxRateFactory
 from tests.factories.units import TODAY
-from tests.shop.work.bench import a_job, an_own_job, in_work, later, looked_at
+from tests.shop.work.bench import a_belt, a_job, an_own_job, in_work, later, looked_at, said
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("rules")]
 
@@ -123,8 +131,46 @@ def test_nothing_to_charge_makes_no_invoice(unsafe, clerk):
 
 
 def test_a_diagnosis_fee_is_all_that_an_unrepaired_machine_is_charged(unsafe, clerk):
+    WorkOrder.objects.update(spend_limit=Decimal(35))
     back = given_back(unsafe, clerk, notice_signed=True, fee=Decimal(35))
     assert list(back.invoice.lines.values_list("line_class", "net")) == [("fee", Decimal(35))]
+
+
+@pytest.mark.parametrize(
+    ("fee", "asks"), [("44.00", False), ("44.01", True)]
+)  # 40 quoted and its allowance: common practice, no published source
+def test_a_fee_beyond_what_the_estimate_named_is_asked_for(technician, clerk, fee, asks):
+    job = a_job()
+    a_belt(job)
+    looked_at(job, technician, running_belt="glazed")
+    estimate = make_estimate(job=job, by=technician, at=later(1))
+    wanted = Wanted("fee", "Diagnosis", unit_price=Decimal(40))
+    add_line(estimate=estimate, wanted=wanted, on=TODAY)
+    estimate = offer_estimate(estimate=estimate, by=technician, at=later(2))
+    said(estimate, clerk, yes=False, at=later(3))
+    ending = Ending("declined", safety_key="here", notice="Do not use it.")
+    close_job(job=job, ending=ending, by=technician, at=later(5))
+    words = {"notice_signed": True, "fee": Decimal(fee)}
+    if asks:
+        with pytest.raises(OverLimitError, match=r"names \$40\.00; .*, \$44\.00 may") as refused:
+            given_back(job, clerk, **words)
+        assert refused.value.field == "fee_agreed"
+        assert not Invoice.objects.exists()
+        words["fee_agreed"] = "Dana Mabry, at the counter"
+    back = given_back(job, clerk, **words)
+    assert back.invoice.net == Decimal(fee)
+    assert ("Dana Mabry, at the counter" in back.job.steps.last().note) is asks
+
+
+def test_a_fee_that_nobody_quoted_is_asked_for(unsafe, clerk):
+    with pytest.raises(OverLimitError, match="more than was quoted"):
+        given_back(unsafe, clerk, notice_signed=True, fee=Decimal("0.01"))
+
+
+def test_the_limit_given_on_arrival_has_no_allowance_for_a_fee(unsafe, clerk):
+    WorkOrder.objects.update(spend_limit=Decimal(35))
+    with pytest.raises(OverLimitError, match="more than was quoted"):
+        given_back(unsafe, clerk, notice_signed=True, fee=Decimal("35.01"))
 
 
 def test_no_money_is_taken_for_nothing(unsafe, clerk):

@@ -210,7 +210,11 @@ def test_an_unsafe_machine_asks_for_the_signed_notice_and_offers_a_fee(desk, uns
     text = desk.get(at("hand-back", unsafe)).content.decode()
     assert 'name="notice_signed"' in text
     assert 'name="fee"' in text
-    desk.post(at("hand-back", unsafe), leaving(notice_signed="on", fee="35"))
+    words = leaving(notice_signed="on", fee="35")
+    refused = desk.post(at("hand-back", unsafe), words)
+    assert refused.status_code == 422
+    assert "more than was quoted" in str(refused.context["form"].errors["fee_agreed"])
+    desk.post(at("hand-back", unsafe), words | {"fee_agreed": "Dana Mabry, by telephone"})
     assert Invoice.objects.get().net == Decimal(35)
 
 
