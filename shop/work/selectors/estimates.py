@@ -97,6 +97,7 @@ def estimate_page(number: str, version: int, on: date) -> EstimatePage:
         "made_by",
         "offered_by",
         "job__unit__model__maker",
+        "job__warranty_of",
         "job__unit__model__kind",
         "job__owner",
         "job__stay",

@@ -112,7 +112,7 @@ def intake_history(request):
 
 @require_GET
 def ticket(request, number):
-    jobs = WorkOrder.objects.with_machine().select_related("opened_by")
+    jobs = WorkOrder.objects.with_machine().select_related("opened_by", "warranty_of")
     job = get_object_or_404(jobs.prefetch_related("came_along"), number=number)
     return render(request, "work/ticket.html", {"job": job, "recalls": open_recalls(job.unit)})
 

@@ -130,7 +130,7 @@ def test_after_it_only_the_owner_stands_for_it_with_a_reason(first, clerk, owner
     assert job.steps.get().note == "a good customer"
 
 
-def test_the_job_is_free_and_its_cost_is_ours(first, technician, clerk):
+def test_the_job_is_free_and_its_cost_is_ours(client, first, technician, clerk):
     load_accounts(FOLDER)
     post_pending(through=TODAY, by=None, at=later(25))
     job = came_back(first, clerk)
@@ -140,6 +140,13 @@ def test_the_job_is_free_and_its_cost_is_ours(first, technician, clerk):
     offer_estimate(estimate=estimate, by=technician, at=later(32))
     job.refresh_from_db()
     assert job.state == "approved"  # nobody has to be asked
+    client.force_login(clerk)
+    for name, *where in (("job",), ("estimate", 1), ("ticket",)):
+        page = " ".join(
+            client.get(reverse(name, args=[job.number, *where])).content.decode().split()
+        )
+        assert f"ree under the warranty of job {first.number}" in page
+        assert not [words for words in ("we call first", "up to $", "Together") if words in page]
     start_work(job=job, by=technician, at=later(33))
     use = take_part(
         job=job,
