@@ -25,12 +25,18 @@ def realised_net(
 
     ``storage`` is money a machine and month, ``money`` the share of what it fetched that tied-up
     money costs a month: no document holds either, so they are taken as they were reckoned with.
-    ``goods`` are counted at what they were expected to bring.
+    ``goods`` is what they came to (``goods_came``).
     """
     left = goods - haul
     for one in machines:
         left += one.fetched - one.spent - one.months * (storage + money * one.fetched)
     return left
+
+
+def goods_came(sold_for: float, value: float, left: float) -> float:
+    """What goods came to: what some were sold for, and what the share of them that is ``left`` was
+    expected to bring of their ``value``. What was lost or scrapped brought nothing."""
+    return sold_for + value * left
 
 
 def rank_in(hundredths: Sequence[float], value: float) -> float:

@@ -119,6 +119,11 @@ class LotLine(models.Model):
             return self.get_goods_display()
         return str(self.model.current) if self.model else f"{self.maker} {self.number}".strip()
 
+    @property
+    def heap_key(self) -> str:
+        """The key under which its goods come onto the shelf."""
+        return f"lot line {self.pk}"
+
 
 class LotMachine(models.Model):
     """One machine of a confirmed line: what a walk past it found, and how it was loaded."""

@@ -5,14 +5,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from shop.floor.models import MachineCost, Stay
+from django.db.models import Sum
+
+from shop.floor.models import Goods, MachineCost, Stay
 from shop.lots.domain.judging import Share, exact_share, rank_histogram, within
 from shop.lots.domain.pictures import Picture, tenths_picture
-from shop.lots.domain.realised import Fared, rank_in, realised_net
+from shop.lots.domain.realised import Fared, goods_came, rank_in, realised_net
 from shop.lots.domain.splitting import haul_within, split_lump
 from shop.lots.models import Lot, LotLine, LotMachine, LotShare, LotStep, Valuation
 from shop.lots.selectors.bids import newest_valuation
 from shop.lots.selectors.lots import goods_of
+from shop.till.models import Invoice
 
 GONE = (LotMachine.Fate.MISSING, LotMachine.Fate.LEFT)
 BOUGHT = (MachineCost.Sort.PURCHASE, MachineCost.Sort.HAUL)
@@ -156,18 +159,22 @@ class Record:
 
 
 def past_lots() -> Record:
-    """Every lot taken in, judged once its last machine has left. Six queries."""
+    """Every lot taken in, judged once its last machine has left. Eight queries."""
     lots = list(Lot.objects.filter(state=Lot.State.TAKEN).order_by("-offered_on", "-pk"))
     loaded = LotStep.objects.filter(lot__in=lots, state=Lot.State.LOADED)
     prices = dict(loaded.order_by("pk").values_list("lot", "amount"))
-    shares = LotShare.objects.filter(lot__in=lots).select_related("stay")
+    shares = LotShare.objects.filter(lot__in=lots).select_related("stay", "goods")
     by_lot: dict[int, list[LotShare]] = {}
     for one in shares:
         by_lot.setdefault(one.lot_id, []).append(one)
     spent = _spent([one.stay for one in shares if one.stay])
+    came = _goods_came([one for one in shares if one.goods_id])
     valued = _valuations(lots)
     done = [one for one in lots if one.pk in valued and _is_over(by_lot.get(one.pk, ()))]
-    past = [_past(one, by_lot[one.pk], prices.get(one.pk), spent, valued[one.pk]) for one in done]
+    past = [
+        _past(one, by_lot[one.pk], prices.get(one.pk), (spent, came), valued[one.pk])
+        for one in done
+    ]
     unvalued = sum(one.pk not in valued for one in lots)
     return Record(past, len(lots) - len(past) - unvalued, unvalued)
 
@@ -205,10 +212,28 @@ def _spent(stays: Iterable[Stay]) -> dict[int, tuple[float, float]]:
     return found
 
 
-def _past(lot: Lot, shares: list[LotShare], price, spent, valuation: Valuation) -> PastLot:
+def _goods_came(shares: Iterable[LotShare]) -> dict[int, float]:
+    """By line of goods: what came of them. Two queries."""
+    heaps = Goods.objects.with_rest().filter(key__in=[one.goods.heap_key for one in shares])
+    heaps = {one.key: one for one in heaps}
+    numbers = [one.number for one in heaps.values()]
+    invoices = Invoice.objects.filter(document__in=numbers).order_by().values_list("document")
+    sold = dict(invoices.annotate(Sum("net")))
+    found = {}
+    for one in shares:
+        heap = heaps.get(one.goods.heap_key)
+        left = float(heap.left / heap.quantity) if heap else 1.0
+        fetched = float(sold.get(heap.number, 0)) if heap else 0.0
+        found[one.goods_id] = goods_came(fetched, float(one.value), left)
+    return found
+
+
+def _past(lot: Lot, shares: list[LotShare], price, ended, valuation: Valuation) -> PastLot:
+    """``ended`` is what was spent by stay, and what came of goods by line."""
+    spent, came = ended
     figures, assumptions = valuation.figures, valuation.inputs["assumptions"]
     machines = [_fared(one.stay, *spent.get(one.stay_id, (0.0, 0.0))) for one in shares if one.stay]
-    goods = sum(float(one.value) for one in shares if one.goods_id)
+    goods = sum(came[one.goods_id] for one in shares if one.goods_id)
     haul = float(sum(one.share for one in shares) - (price or 0))
     net = realised_net(machines, goods, haul, assumptions["storage"], assumptions["money"])
     kept = figures["net"]

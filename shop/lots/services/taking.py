@@ -101,7 +101,7 @@ def _shelve(lot: Lot, thing: Thing, on: date, by, at: datetime) -> None:
     name = line.named if line.text == line.named else f"{line.named}: {line.text}"
     quantity = seen.found if seen else line.quantity  # a lot loaded before goods were counted
     heap = Heap(name, line.measure, quantity, thing.share, thing.haul)
-    said = {"document": lot.document, "seller": lot.seller, "key": f"lot line {line.pk}"}
+    said = {"document": lot.document, "seller": lot.seller, "key": line.heap_key}
     shelve_goods(heap=heap, on=on, by=by, at=at, **said)
 
 

@@ -1,3 +1,4 @@
+import uuid
 from datetime import timedelta
 from decimal import Decimal
 
@@ -5,14 +6,15 @@ import pytest
 from django.db.models import Sum
 from django.urls import reverse
 
-from shop.floor.models import MachineCost, Stay
-from shop.floor.services import end_stay
+from shop.floor.models import Goods, GoodsOut, MachineCost, Stay
+from shop.floor.services import Leaving, end_stay, take_goods
 from shop.lots.models import Lot, LotMachine, LotShare, LotStep
 from shop.lots.selectors.shares import past_lots
 from shop.lots.services.errors import LotError
 from shop.lots.services.taking import take_in
+from shop.resale.services import Bargain, Paid, sell_goods
 from shop.work.models import WorkOrder
-from tests.factories.shop import ShopProfileFactory
+from tests.factories.shop import CustomerFactory, ShopProfileFactory
 from tests.factories.units import MORNING, TODAY, PersonFactory, UnitFactory
 from tests.shop.lots.valuing.building import goods, lot, treadmill, valued
 from units.catalogue.models import Unit
@@ -146,6 +148,24 @@ def test_a_past_lot_is_judged_once_its_last_machine_has_left():
     assert one.realised == pytest.approx(1700 - storing + plates - 99.99)
     assert 0 <= one.rank <= 1
     assert sum(past_lots().tenths) == 1
+
+
+def test_goods_of_a_past_lot_count_at_what_they_were_sold_for():
+    """A third of 900 lb sold at 0.85 each is 255.00; the rest stays at its share of the value; what
+    is then lost brought nothing."""
+    take(loaded("loaded"))
+    sell(Stay.objects.get(), 900, 30)
+    heap, value = Goods.objects.get(), float(LotShare.objects.get(machine=None).value)
+    before = past_lots().lots[0].realised
+    done = {"on": TODAY, "by": PersonFactory(), "at": MORNING}
+    sell_goods(
+        goods=heap, bargain=Bargain(Decimal(300), Decimal("0.85")), paid=Paid("cash"),
+        customer=CustomerFactory(), key=uuid.uuid4(), **done,
+    )  # fmt: skip
+    assert past_lots().lots[0].realised == pytest.approx(before - value / 3 + 255)
+    lost = Leaving(Decimal(600), GoodsOut.Reason.LOST, heap.number, "stolen from the yard")
+    take_goods(goods=heap, leaving=lost, key=uuid.uuid4(), **done)
+    assert past_lots().lots[0].realised == pytest.approx(before - value + 255)
 
 
 def test_a_bid_made_after_the_price_was_agreed_foretells_nothing():
