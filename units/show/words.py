@@ -29,6 +29,22 @@ def number(value: Decimal) -> str:
     return format_decimal(value.normalize(), format="#,##0.######", locale=_locale())
 
 
+def counted(quantity: Decimal, measure: str) -> str:
+    """``4 pieces``, ``310 lb``, ``1 square foot``; a measure that is none of these as it stands."""
+    places = {"quantity": number(quantity)}
+    one_or_more = 1 if quantity == 1 else 2
+    words = {
+        "piece": ngettext("%(quantity)s piece", "%(quantity)s pieces", one_or_more),
+        "pair": ngettext("%(quantity)s pair", "%(quantity)s pairs", one_or_more),
+        "set": ngettext("%(quantity)s set", "%(quantity)s sets", one_or_more),
+        "lb": gettext("%(quantity)s lb"),
+        "kg": gettext("%(quantity)s kg"),
+        "sqft": ngettext("%(quantity)s square foot", "%(quantity)s square feet", one_or_more),
+        "sqm": ngettext("%(quantity)s square metre", "%(quantity)s square metres", one_or_more),
+    }
+    return words[measure] % places if measure in words else f"{places['quantity']} {measure}"
+
+
 def measure(value: Decimal, uncertainty: Decimal, symbol: str) -> str:
     """``0.260 ± 0.034 mph``: both to the decimals that the uncertainty has; without one (zero) the
     value alone."""

@@ -15,7 +15,7 @@ from shop.floor.models import Goods, GoodsOut, Measure, Spot
 from shop.floor.services.machines import FloorError
 from shop.people.models import Customer
 from units.rows.services import next_number
-from units.show.words import day, number
+from units.show.words import counted, day
 
 
 @dataclass(frozen=True)
@@ -120,12 +120,8 @@ def _check_leaving(goods: Goods, leaving: Leaving, on: date) -> None:
         raise FloorError(_("Write down what became of them."))
     if not 0 < leaving.quantity <= goods.left:
         raise FloorError(
-            _("%(left)s %(measure)s of %(goods)s is left. Enter that much or less.")
-            % {
-                "left": number(goods.left),
-                "measure": goods.get_measure_display(),
-                "goods": goods.name,
-            }
+            _("Left of %(goods)s: %(left)s. Enter that much or less.")
+            % {"left": counted(goods.left, goods.measure), "goods": goods.name}
         )
     latest = goods.outs.order_by("-left_on").values_list("left_on", flat=True).first()
     if on < (latest or goods.came_on):

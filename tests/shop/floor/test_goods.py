@@ -76,7 +76,7 @@ def test_what_left_piece_by_piece_cost_what_the_whole_did():
 def test_the_same_key_takes_once_and_more_than_is_left_is_refused():
     goods = shelved()
     assert take(goods, key=KEY) == take(goods, key=KEY)
-    with pytest.raises(FloorError, match="600 lb of weight plates is left"):
+    with pytest.raises(FloorError, match="Left of weight plates: 600 lb"):
         take(goods, "601")
     assert GoodsOut.objects.count() == 1
 

@@ -88,3 +88,17 @@ def test_a_document_s_number_leads_to_the_search_and_is_escaped():
 )
 def test_a_measure_is_written_to_the_decimals_that_are_known(value, uncertainty, symbol, said):
     assert words.measure(Decimal(value), Decimal(uncertainty), symbol) == said
+
+
+@pytest.mark.parametrize(
+    ("quantity", "measure", "written"),
+    [("1", "piece", "1 piece"), ("4", "piece", "4 pieces"), ("2", "set", "2 sets"),
+     ("0.5", "pair", "0.5 pairs"), ("1240", "sqft", "1,240 square feet"),
+     ("310.00", "lb", "310 lb")],
+)  # fmt: skip
+def test_goods_are_counted_in_words_that_fit_their_number(quantity, measure, written):
+    assert words.counted(Decimal(quantity), measure) == written
+    assert (
+        shown("{{ quantity|counted:measure }}", quantity=Decimal(quantity), measure=measure)
+        == written
+    )

@@ -30,6 +30,12 @@ _filter("person", words.person)
 _filter("translated", lambda value: gettext(str(value)))
 
 
+@register.filter
+def counted(quantity, measure: str) -> str:
+    """``{{ goods.left|counted:goods.measure }}``"""
+    return ABSENT if quantity in (None, "") else words.counted(quantity, measure)
+
+
 def _document(number: str) -> str:
     """A document's number as a link to whatever it is: the shop's search knows its owner."""
     return format_html('<a href="{}{}">{}</a>', settings.DOCUMENT_FINDER, quote(number), number)
