@@ -96,6 +96,11 @@ class BidPage:
         return round(100 * self.valuation.figures["met"])
 
     @property
+    def taken(self) -> float:
+        """In how many of 100 a seller takes the opening offer."""
+        return 100 * self.valuation.figures["opening_taken"]
+
+    @property
     def later(self) -> int:
         """How many questions stand behind the first."""
         return max(0, len(self.first) - FIRST_SHOWN)

@@ -121,7 +121,9 @@ def _prices(sheet: _Page, page: BidPage) -> None:
     named["met"] = page.met
     sheet.y -= 4
     sheet.text(_("Most to pay: %(most_to_pay)s") % named, face=BOLD, size=13, drop=17)
-    sheet.text(_("Opening offer: %(opening)s") % named, size=11, drop=15)
+    offer = _("Opening offer: %(opening)s") % named
+    none = _("Opening offer: none, nothing up to the most to pay is likely to be taken")
+    sheet.text(offer if figures["opening_taken"] else none, size=11, drop=15)
     sheet.text(_("Break-even: %(break_even)s (expected profit nothing; no advice)") % named)
     sheet.text(_("At %(price)s the margin is met in %(met)d of 100.") % named)
     sheet.text(

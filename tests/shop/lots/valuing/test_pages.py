@@ -208,6 +208,15 @@ def test_where_every_open_question_tells_the_bid_does_not_say_that_none_is_left(
     assert "Nothing is left open" not in text
 
 
+def test_an_offer_that_nobody_would_take_is_not_shown_as_an_offer_of_nothing(owner, club):
+    row = valued(club, Decimal(1500))
+    assert "such a seller takes it in" in owner.get(row.get_absolute_url()).text
+    none = kept_like(row, {**row.figures, "opening": 0.0, "opening_taken": 0.0})
+    text = owner.get(none.get_absolute_url()).text
+    assert "nothing up to the most to pay is likely to be taken" in text
+    assert "such a seller takes it in" not in text
+
+
 def kept_like(row, figures, later=timedelta(0)):
     """A valuation kept beside one, with other figures."""
     return Valuation.objects.create(
