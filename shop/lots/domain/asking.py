@@ -8,6 +8,7 @@ would be told is gathered into few answers: that can only lose worth, never make
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 import numpy as np
 
@@ -95,7 +96,8 @@ def first_questions(
 ) -> list[Advice]:
     """Questions with their worth, the most a minute first; last, those that tell nothing.
 
-    Of more than ``WEIGHED`` those are weighed at which most seems to be at stake a minute.
+    Of more than ``WEIGHED`` those are weighed at which most seems to be at stake a minute, looks
+    and calls in turn.
     """
     advice = []
     for question in most_at_stake(valuation.lot, questions, WEIGHED):
@@ -107,14 +109,20 @@ def first_questions(
 
 
 def most_at_stake(lot: Lot, questions: Iterable[Question], most: int) -> list[Question]:
-    """At most so many questions, those of the greatest stake a minute, in the order they came."""
+    """At most so many questions, looks and calls in turn, those of the greatest stake a minute.
+
+    In turn, since a look tells of the whole lot as well, which no stake here counts.
+    """
     questions = list(questions)
     if len(questions) <= most:
         return questions
     by_model, rate = _by_model(lot.machines), lot.assumptions.bench_rate / 60
-    stakes = [_stake(one, by_model[one.model], rate) / one.minutes for one in questions]
-    first = sorted(range(len(questions)), key=lambda at: -stakes[at])[:most]
-    return [questions[at] for at in sorted(first)]
+    ranked = sorted(
+        questions, key=lambda one: -_stake(one, by_model[one.model], rate) / one.minutes
+    )
+    kinds = ([one for one in ranked if one.kind == kind] for kind in (LOOK, CALL))
+    turns = zip_longest(*kinds)
+    return [one for turn in turns for one in turn if one][:most]
 
 
 def _stake(question: Question, alike: Sequence[Machine], rate: float) -> float:
