@@ -134,9 +134,10 @@ class BidPage:
 
     @property
     def same(self) -> bool:
-        """Whether one that was reckoned again came out as the first did."""
-        first = self.valuation.again_of
-        return bool(first) and first.figures == self.valuation.figures
+        """Whether one that was reckoned again came out as the first did; what is kept only since
+        then is not compared."""
+        first, now = self.valuation.again_of, self.valuation.figures
+        return bool(first) and all(now.get(key) == one for key, one in first.figures.items())
 
 
 def bid_page(pk: int) -> tuple[Valuation, BidPage | None]:
