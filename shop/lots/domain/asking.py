@@ -257,7 +257,7 @@ def _look(plan: Plan, machine: Machine, about: str, wrong: float):
     places, components = [at for at, _ in parts], [one for _, one in parts]
     shown = np.empty((len(places), plan.padded), bool)
     for seen in states(plan, [machine]):
-        shown[:, seen.at] = seen.fails[places]
+        shown[:, seen.at] = seen.fails[0, places]
     return shown ^ _mistaken(plan, len(places), wrong, "look", machine.key), components
 
 

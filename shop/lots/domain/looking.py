@@ -19,7 +19,6 @@ from shop.lots.domain.threads import side_by_side
 
 NO_ROUTE = np.float32(1e7)  # stands for the price of a part that cannot be had
 FACTORS = 3  # rows of a machine's stream before its components: machine factor, price, months
-ROWS = 16  # components whose thresholds are looked up together
 AT_ONCE = 16  # machines of one model that one thread looks at together
 
 
@@ -140,19 +139,17 @@ def _look_at(looked: Looked, places: list[int], machines: list[Machine]) -> None
     prices = np.array([plan.part_price(one) for one in model.components], np.float32)
     prices = prices.reshape(len(model.components), plan.padded)
     weights, spare = _weights(model), np.float32(sum(one.spare for one in model.components))
-    numbers = np.empty((len(model.components), BLOCK), np.float32)
+    numbers = np.empty((len(machines), len(model.components), BLOCK), np.float32)
     for seen in states(plan, machines):
-        row, at = places[seen.which], seen.at
-        if seen.which == 0:
-            here = np.ascontiguousarray(prices[:, at])
+        at = seen.at
         np.copyto(numbers, seen.fails)
-        np.einsum("cd,cd->d", numbers, here, out=looked.parts[row, at])
-        sums = weights @ numbers
-        looked.minutes[row, at] = sums[0]
-        looked.spare[row, at] = spare - sums[1]
-        np.greater(sums[2], 0, out=looked.unsafe[row, at])
-        looked.price[row, at] = seen.price
-        looked.months[row, at] = seen.months
+        sums = np.matmul(weights, numbers)
+        looked.parts[places, at] = np.einsum("mcd,cd->md", numbers, prices[:, at])
+        looked.minutes[places, at] = sums[:, 0]
+        looked.spare[places, at] = spare - sums[:, 1]
+        looked.unsafe[places, at] = sums[:, 2] > 0
+        looked.price[places, at] = seen.price
+        looked.months[places, at] = seen.months
 
 
 def _weights(model: Model) -> np.ndarray:
@@ -163,9 +160,9 @@ def _weights(model: Model) -> np.ndarray:
 
 @dataclass(frozen=True)
 class Seen:
-    """One machine in one block. ``fails`` (components x BLOCK, bool) is overwritten by the next."""
+    """Some machines in one block. ``fails`` (machines x components x BLOCK, bool) is overwritten by
+    the next, as are ``price`` and ``months`` (machines x BLOCK)."""
 
-    which: int
     at: slice
     fails: np.ndarray
     price: np.ndarray
@@ -173,41 +170,39 @@ class Seen:
 
 
 def states(plan: Plan, machines: Sequence[Machine]) -> Iterator[Seen]:
-    """Every block of every one of some machines of one model."""
+    """Every block of some machines of one model together: long steps, since two threads get into
+    each other's way between short ones."""
     components = machines[0].model.components
     steps = np.array([plan.steps(one) for one in components], np.int32)
     steps = steps.reshape(len(components), plan.padded)
     lot, own = plan.factors
     streams = [stream(plan.seed, "machine", one.key) for one in machines]
     replaced = [_consequences(one) for one in machines]
-    failing = _failing(len(components))
+    drawn = np.empty((len(machines), FACTORS + len(components), BLOCK), np.uint16)
+    failing = _failing((len(machines), len(components), BLOCK))
     for block in range(plan.blocks):
         at = slice(block * BLOCK, (block + 1) * BLOCK)
-        here = np.ascontiguousarray(steps[:, at])
-        for which, generator in enumerate(streams):
-            drawn = draw16(generator, FACTORS + len(components))
-            machine = quantiles16().take(drawn[0], mode="clip")
-            factor = np.rint(lot[at] + own[at] * machine).astype(np.int32)
-            fails = failing(here, factor, drawn[FACTORS:])
-            replaced[which](fails)
-            yield Seen(which, at, fails, drawn[1], drawn[2])
+        for row, generator in zip(drawn, streams, strict=True):
+            row[:] = draw16(generator, len(row))
+        machine = quantiles16().take(drawn[:, 0], mode="clip")
+        factor = np.rint(lot[at] + own[at] * machine).astype(np.int32)
+        fails = failing(steps[:, at], factor, drawn[:, FACTORS:])
+        for apply, failed in zip(replaced, fails, strict=True):
+            apply(failed)
+        yield Seen(at, fails, drawn[:, 1], drawn[:, 2])
 
 
-def _failing(components: int):
-    """What fails in one block: a function of the components' steps, the factor and the drawn
-    numbers. Some rows at a time, so that what is only passing through stays in the cache."""
-    latent = np.empty((ROWS, BLOCK), np.intp)
-    limits = np.empty(latent.shape, np.uint16)
-    fails = np.empty((components, BLOCK), bool)
+def _failing(shape: tuple[int, int, int]):
+    """What fails in one block: a function of the components' steps, the machines' factors and the
+    drawn numbers, all of that shape or broadcast to it."""
+    latent = np.empty(shape, np.intp)
+    limits = np.empty(shape, np.uint16)
+    fails = np.empty(shape, bool)
 
     def told(steps: np.ndarray, factor: np.ndarray, drawn: np.ndarray) -> np.ndarray:
-        for start in range(0, components, ROWS):
-            some = slice(start, min(start + ROWS, components))
-            rows = slice(some.stop - start)
-            np.subtract(steps[some], factor, out=latent[rows])
-            np.take(thresholds(), latent[rows], mode="clip", out=limits[rows])
-            np.less(drawn[some], limits[rows], out=fails[some])
-        return fails
+        np.subtract(steps, factor[:, None], out=latent)
+        np.take(thresholds(), latent, mode="clip", out=limits)
+        return np.less(drawn, limits, out=fails)
 
     return told
 

@@ -143,7 +143,7 @@ def outcomes_of(true_lot: Lot, seed: int, believed: Lot) -> list[Outcome]:
     plan = Plan.of(true_lot, 1, seed)
     found = []
     for true_one, one in zip(true_lot.machines, believed.machines, strict=True):
-        failed = next(states(plan, [true_one])).fails[:, 0].copy()
+        failed = next(states(plan, [true_one])).fails[0, :, 0].copy()
         chances = np.array([_mean(part.odds) for part in one.model.components])
         found.append(Outcome(chances, failed))
     return found
