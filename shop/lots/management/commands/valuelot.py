@@ -162,11 +162,14 @@ def _sentences(told: dict) -> list[str]:
     named["met"] = round(100 * told["met"])
     lines = [
         _(
-            "%(source_rows)d rows: %(lines)d lines, %(not_lines)d no lines, "
-            "%(questions)d questions; %(machines_valued)d of %(machines_listed)d machines valued."
+            "Rows: %(source_rows)d; of these lines %(lines)d, no lines %(not_lines)d, questions "
+            "%(questions)d. Machines valued: %(machines_valued)d of %(machines_listed)d."
         )
         % named,
-        _("Most to pay: %(most_to_pay)s. Opening offer: %(opening)s.") % named,
+        _("Most to pay: %(most_to_pay)s.") % named,
+        _("Opening offer: %(opening)s.") % named
+        if told["opening_taken"]
+        else _("Opening offer: none, nothing up to the most to pay is likely to be taken."),
         _("Expected profit is nothing at %(break_even)s; that is no advice.") % named,
         _("At %(price)s the margin is met in %(met)d of 100 draws;") % named,
         _("  profit %(p10)s, %(p50)s, %(p90)s (1 in 10 below, the middle, 1 in 10 above).") % named,
