@@ -1,7 +1,9 @@
 """The production server: the web application on a port, in threads, on any system."""
 
 import errno
+import signal
 from pathlib import Path
+from threading import Thread
 
 from cheroot.ssl.builtin import BuiltinSSLAdapter
 from cheroot.wsgi import Server
@@ -14,6 +16,7 @@ from django.utils.translation import gettext as _
 from shop.front.certificate import own_addresses
 
 THREADS = 8
+LONGEST_WAIT = 0.2  # seconds until a wish to end is seen
 LARGEST_REQUEST = 12 * settings.UPLOAD_MAX_BYTES  # a form with a dozen of the largest pictures
 EVERY_ADDRESS = "0.0.0.0"  # noqa: S104 - asked for by whoever starts the server
 
@@ -69,6 +72,37 @@ def listening(host: str, port: int, certificate: Path | None = None) -> Server:
             % {"host": host, "port": port, "why": error}
         ) from error
     return server
+
+
+class Asked:
+    """Whether somebody asked the program to end: Ctrl-C, or the SIGTERM of a service manager, which
+    a shell may have turned off for what it starts in the background.
+
+    The signal is only noted. Raised in the midst of the server's own locks it could leave one of
+    its threads waiting for ever. Asked again, the program is interrupted where it stands.
+    """
+
+    def __init__(self) -> None:
+        self.to_end = False
+        for number in (signal.SIGINT, signal.SIGTERM):
+            signal.signal(number, self._note)
+
+    def _note(self, number, frame) -> None:
+        if self.to_end:
+            signal.default_int_handler(number, frame)
+        self.to_end = True
+
+
+def serve_until(asked: Asked, server: Server) -> None:
+    """Serve until somebody asks to end; what is being answered is answered first."""
+    serving = Thread(target=server.serve, name="listener")
+    serving.start()
+    try:
+        while serving.is_alive() and not asked.to_end:
+            serving.join(LONGEST_WAIT)
+    finally:
+        server.stop()
+        serving.join()
 
 
 def addresses(server: Server, https: bool) -> list[str]:

@@ -1,4 +1,3 @@
-import signal
 from argparse import ArgumentParser
 from contextlib import nullcontext
 from pathlib import Path
@@ -41,19 +40,15 @@ class Command(BaseCommand):
             listener = server.listening(host, port, certificate)
         except server.ServerError as error:
             raise CommandError(str(error)) from error
-        # A service manager ends a program with SIGTERM: the same clean end as Ctrl-C, which a
-        # shell may have turned off for what it starts in the background.
-        for number in (signal.SIGINT, signal.SIGTERM):
-            signal.signal(number, signal.default_int_handler)
+        asked = server.Asked()
+        worker = nullcontext() if noworker else Background(self.stderr.write)
         try:
-            worker = nullcontext() if noworker else Background(self.stderr.write)
             with worker, Ready(self.stderr.write):
                 self.tell(server.addresses(listener, https), https)
-                listener.serve()
-        except KeyboardInterrupt:
-            self.stdout.write(_("Stopped."))
+                server.serve_until(asked, listener)
         finally:
             listener.stop()
+        self.stdout.write(_("Stopped."))
 
     def certificate(self) -> Path:
         # The server itself speaks https: no cookie may leave over plain http from now on.
