@@ -79,7 +79,7 @@ class Asked:
     a shell may have turned off for what it starts in the background.
 
     The signal is only noted. Raised in the midst of the server's own locks it could leave one of
-    its threads waiting for ever. Asked again, the program is interrupted where it stands.
+    its threads waiting for ever.
     """
 
     def __init__(self) -> None:
@@ -87,9 +87,7 @@ class Asked:
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, self._note)
 
-    def _note(self, number, frame) -> None:
-        if self.to_end:
-            signal.default_int_handler(number, frame)
+    def _note(self, _number, _frame) -> None:
         self.to_end = True
 
 

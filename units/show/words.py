@@ -35,7 +35,6 @@ def counted(quantity: Decimal, measure: str) -> str:
     one_or_more = 1 if quantity == 1 else 2
     words = {
         "piece": ngettext("%(quantity)s piece", "%(quantity)s pieces", one_or_more),
-        "pair": ngettext("%(quantity)s pair", "%(quantity)s pairs", one_or_more),
         "set": ngettext("%(quantity)s set", "%(quantity)s sets", one_or_more),
         "lb": gettext("%(quantity)s lb"),
         "kg": gettext("%(quantity)s kg"),

@@ -17,7 +17,10 @@ from shop.lots.domain.lists.words import goods as sorts
 
 KG_IN_LB = Decimal("0.45359237")  # exact by definition: NIST SP 811 (2008), appendix B.8
 SQM_IN_SQFT = Decimal("0.09290304")  # exact by definition, the same
-COUNTED = re.compile(r"\b(\w+)(?: of \w+)?(?: (?:is|are|ones?|units?|machines?))*\s*$")
+COUNTED = re.compile(
+    r"(?P<named>(?:\b(?:unit|machine|number|no\.?)|#)\s*)?\b(?P<count>\w+)"
+    r"(?: of \w+)?(?: (?:is|are|ones?|units?|machines?))*\s*$"
+)
 
 
 @dataclass(frozen=True)
@@ -159,6 +162,11 @@ def _not_run() -> re.Pattern[str]:
 
 
 def _counted(before: str) -> int | None:
-    """The number at the end of what stands before the words: "2", "one of them is"."""
-    word = match[1] if (match := COUNTED.search(before)) else ""
-    return int(word) if word.isdecimal() else numbers().get(word)
+    """The number at the end of what stands before the words: "2", "one of them is"; "unit 3" and
+    "#3" name one."""
+    match = COUNTED.search(before)
+    if match is None:
+        return None
+    count = match["count"]
+    found = int(count) if count.isdecimal() else numbers().get(count)
+    return 1 if found and match["named"] else found

@@ -93,7 +93,7 @@ def test_a_measure_is_written_to_the_decimals_that_are_known(value, uncertainty,
 @pytest.mark.parametrize(
     ("quantity", "measure", "written"),
     [("1", "piece", "1 piece"), ("4", "piece", "4 pieces"), ("2", "set", "2 sets"),
-     ("0.5", "pair", "0.5 pairs"), ("1240", "sqft", "1,240 square feet"),
+     ("0.5", "sqm", "0.5 square metres"), ("1240", "sqft", "1,240 square feet"),
      ("310.00", "lb", "310 lb")],
 )  # fmt: skip
 def test_goods_are_counted_in_words_that_fit_their_number(quantity, measure, written):

@@ -84,6 +84,8 @@ def test_machines_are_counted_by_piece_the_dear_models_first():
         ("one of them is not working", 1),
         ("1 of 4 dead, 1 for parts", 2),
         ("9 broken", 4),
+        ("unit 3 is dead", 1),
+        ("#3 dead, #4 won't start", 2),
         ("T9 dead", 4),
     ],
 )

@@ -145,6 +145,32 @@ def test_a_serial_cut_short_is_left_to_a_person():
     assert serial("CV201412").outcome != Outcome.SURE
 
 
+def test_a_shorter_serial_with_another_letter_than_all_have_there_is_no_part():
+    known = Knowledge(
+        makers=("Corvane",),
+        serials=tuple(("Corvane", f"CV2014{number}") for number in range(10400, 10440)),
+    )
+
+    part, other = (
+        read(line("CORVANE"), line(f"S/N {text}", top=80), knowledge=known)
+        for text in ("CV20141", "CM20141")
+    )
+
+    assert (part.features["serial"]["short"], other.features["serial"]["short"]) == (1.0, 0.0)
+
+
+@pytest.mark.parametrize(("numbers", "sure"), [(("OM2100", "OM7300"), True), (("M21X",), False)])
+def test_a_doubtful_o_that_all_numbers_of_the_maker_have_there_is_no_doubt(numbers, sure):
+    known = Knowledge(
+        makers=("Ostramill",), models=tuple(("Ostramill", number) for number in numbers)
+    )
+    model = line("MODEL: OM4870", top=40, doubt=(len("MODEL: "), "0", 0.3))
+
+    found = read(line("OSTRAMILL"), model, knowledge=known).fields[FieldName.MODEL]
+
+    assert (found.text, found.outcome == Outcome.SURE) == ("OM4870", sure)
+
+
 def test_a_whole_serial_of_another_shape_is_not_taken_for_a_part():
     """The marks of a part would stand where the whole has them."""
     known = Knowledge(
