@@ -10,7 +10,7 @@ from units.plates.domain.sight.look import Line
 MARKS = " \t:.,;#=№|_-–—°º/\\\uff1a\uff0c\u3001\uff1b"
 RIGHT, BELOW = "right", "below"
 # In heights of print, by trial on the tuning families.
-FURTHEST_RIGHT, FURTHEST_BELOW, WIDEST_CELL = 14.0, 3.5, 14.0
+FURTHEST_RIGHT, FURTHEST_BELOW, WIDEST_CELL = 14.0, 3.5, 20.0
 NEARER = 0.7
 
 
@@ -76,9 +76,11 @@ def _least_gap(lines, label: Piece, values: set[Piece], end: float, above: bool)
 
 def _next_to(lines, pieces, label: Piece, taken: set[Piece], above: bool) -> Piece | None:
     end = _cell_end(lines, pieces, label)
-    return _nearest(
-        (_gap_below(lines, label, one, end, above), one) for one in _values(lines, pieces) - taken
-    )
+    values = _values(lines, pieces) - taken
+    if not above:
+        others = _bare_labels(lines, pieces, label)
+        values -= {one for one in values if _below_any(lines, others, one)}
+    return _nearest((_gap_below(lines, label, one, end, above), one) for one in values)
 
 
 def _values(lines, pieces: Sequence[Piece]) -> set[Piece]:
@@ -88,12 +90,21 @@ def _values(lines, pieces: Sequence[Piece]) -> set[Piece]:
 def right_of(lines, pieces: Sequence[Piece], label: Piece) -> Piece | None:
     if label.label is None or text_of(lines, label):
         return None
-    bare = [one for one in pieces if one.label and one != label and not text_of(lines, one)]
+    others = _bare_labels(lines, pieces, label)
     return _nearest(
         (_gap_right(lines, label, one), one)
         for one in _values(lines, pieces)
-        if not any(_straight_below(lines, other, one) for other in bare)
+        if not _below_any(lines, others, one)
     )
+
+
+def _bare_labels(lines, pieces: Sequence[Piece], but: Piece) -> list[Piece]:
+    """The other labels that have nothing after them on their line."""
+    return [one for one in pieces if one.label and one != but and not text_of(lines, one)]
+
+
+def _below_any(lines, labels: Sequence[Piece], value: Piece) -> bool:
+    return any(_straight_below(lines, label, value) for label in labels)
 
 
 def _straight_below(lines, label: Piece, value: Piece) -> bool:

@@ -192,6 +192,11 @@ def to_shape(span: Span, shape: str, alike: Alike) -> str:
     return with_changes(span.text, changes)
 
 
+def with_change(key: str, at: int, char: str) -> str:
+    """A match key with one of its characters changed."""
+    return key[:at] + char + key[at + 1 :]
+
+
 def with_changes(text: str, changes: dict[int, str]) -> str:
     """A text with some of its letters and digits, counted without marks, changed."""
     out, at = [], -1
@@ -260,8 +265,7 @@ def edge_twins(key: str) -> list[int]:
     return [
         at
         for at, char in enumerate(key)
-        if char in TWINS
-        and (at == 0 or turns(key[:at] + TWINS[char] + key[at + 1 :]) <= turns(key))
+        if char in TWINS and (at == 0 or turns(with_change(key, at, TWINS[char])) <= turns(key))
     ]
 
 

@@ -96,7 +96,7 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
         case.spans,
         case.coded,
         serials,
-        case.alike,
+        replace(case.alike, slips=True),
         {*map(match_key, knowledge.makers), *(one.key for one in models[:1])},
     )
     serial, serial_features = _serial(case, numbers, serials)
@@ -177,7 +177,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
     doubt = unsettled(best, serials, case.alike)
     conflict = contradicted(best, case.coded)
     features = _common(case, ranked, lambda at: serials.usual(best.key, at)) | {
-        "shape": 1.0 if best.known else (0.0 if serials.count else 0.5),
+        "shape": _shape_worth(best, serials),
         "doubt": math.log(doubt + 1e-3),
         "conflict": float(conflict),
         "twins": float(ambiguous(best, serials, gap(ranked) >= FAR_AHEAD)),
@@ -196,6 +196,12 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         or (features["place"] < 1 and not best.coded and not best.known)
     )
     return _field(FieldName.SERIAL, ranked, features, vetoed), features
+
+
+def _shape_worth(best: Hypothesis, serials: Serials) -> float:
+    if best.known:
+        return 1.0
+    return 0.5 if serials.resembles(best.key) or not serials.count else 0.0
 
 
 def _field(name: FieldName, ranked: Sequence[Hypothesis], features, vetoed: bool) -> ReadField:

@@ -28,11 +28,21 @@ def _table() -> dict[tuple[str, str], float]:
     return {pair: share for a, b, share in pairs for pair in ((a, b), (b, a))}
 
 
+@cache
+def _slips() -> dict[tuple[str, str], float]:
+    slips = tomllib.loads(TABLE.read_text(encoding="utf-8"))["slips"]
+    return {(true, read): share for true, read, share in slips}
+
+
 @dataclass(frozen=True)
 class Alike:
-    """How readily characters are taken for one another, with the shop's own corrections."""
+    """How readily characters are taken for one another, with the shop's own corrections.
+
+    ``slips``: where any letter or figure may stand, one of them is clearly read as the other.
+    """
 
     misread: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    slips: bool = False
 
     def share(self, read: str, true: str) -> float:
         """The share of readings ``read`` that should have been ``true``, roughly."""
@@ -43,6 +53,15 @@ class Alike:
         known = {true for read, true in _table() if read == char}
         known |= {true for read, true in self.misread if read == char}
         return sorted(known, key=lambda true: -self.share(char, true))
+
+    def slip(self, sign: "Sign", true: str, at: int) -> float:
+        """The chance of reading ``sign`` clearly where the key ``true`` has its look-alike at
+        ``at``: a letter beside a figure, or a figure with nothing but letters beside it."""
+        if not self.slips or sign.settled:
+            return 0.0
+        beside = [one.isdigit() for one in true[max(0, at - 1) : at] + true[at + 1 : at + 2]]
+        other = not any(beside) if true[at].isdigit() else any(beside)
+        return _slips().get((true[at], sign.char), 0.0) * other
 
 
 def _learned(count: int) -> float:
@@ -98,8 +117,8 @@ def _side_by_side(signs: Sequence[Sign], true: str, alike: Alike) -> float:
     """Every character against its own: one typeface makes the same two alike each time, so that
     only the first of several equal swaps counts in full."""
     total, swapped = 0.0, set()
-    for sign, char in zip(signs, true, strict=True):
-        chance = math.log(_chance(sign, char, alike))
+    for at, (sign, char) in enumerate(zip(signs, true, strict=True)):
+        chance = math.log(max(_chance(sign, char, alike), alike.slip(sign, true, at)))
         pair = (sign.char, char)
         if sign.char != char and alike.share(*pair) and pair in swapped:
             chance *= AGAIN

@@ -18,6 +18,8 @@ ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
 SHUNNED = set("IOQ")
 SHUNNED_LETTER = -1.0  # a logarithm, beside what a maker's own letters tell
 ENOUGH = 8
+FREE = 0.3  # share of shapes met once from which a maker mixes letters and figures as he likes
+FIRM = 30  # serials that count as much as what is known of letters and figures at large
 MANY_LETTERS = 30
 LEAST_GONE, MOST_GONE = 2, 5
 
@@ -37,6 +39,13 @@ class Serials:
             for place, char in zip(places, key, strict=True):
                 place[char] += 1
         self._letters = _chosen_letters(self._chars)
+        self._places: dict[int, list[Counter]] = {}
+        for key in keys:
+            places = self._places.setdefault(len(key), [Counter() for _char in key])
+            for place, char in zip(places, key, strict=True):
+                place[char] += 1
+        once = sum(count == 1 for count in self.shapes.values())
+        self._free = once >= max(ENOUGH, FREE * len(keys))
         self.printed = {
             printed_shape(serial) for name, serial in knowledge.serials if maker in ("", name)
         }
@@ -77,12 +86,24 @@ class Serials:
             for char, place in zip(key, self._chars[whole][start:], strict=False)
         )
 
+    def resembles(self, key: str) -> bool:
+        """Whether the maker mixes letters and figures, and this is as long as enough of his serials
+        and has what all of those have."""
+        places = self._places.get(len(key), [Counter()])
+        return (
+            self._free
+            and places[0].total() >= ENOUGH
+            and all(len(one) > 1 or char in one for one, char in zip(places, key, strict=True))
+        )
+
     def never_chose(self, letter: str) -> bool:
         """Whether many letters of this maker's serials are known, and none is this one."""
         return self._letters.total() >= MANY_LETTERS and not self._letters[letter]
 
     def prior(self, key: str) -> float:
         """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
+        if self.resembles(key):
+            return self._freely(key)
         shape = shape_of(key)
         if shape not in self.shapes:
             told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
@@ -102,6 +123,24 @@ class Serials:
         letters of the maker's serials are known and the fewer of them are this one."""
         share = (self._letters[char] + 1) * 26 / (self._letters.total() + 26)
         return min(0.0, SHUNNED_LETTER + math.log(share))
+
+    def _freely(self, key: str) -> float:
+        """The prior of a key that ``resembles`` those of a maker who mixes letters and figures: how
+        often each character stands in its place, beside how often any of its sort does."""
+        told = 0.0
+        for place, char in zip(self._places[len(key)], key, strict=True):
+            figures = sum(count for other, count in place.items() if other.isdigit())
+            sort = figures if char.isdigit() else place.total() - figures
+            even = (sort + 0.5) / (place.total() + 1) / (10 if char.isdigit() else 26)
+            if char.isalpha() and not self._letters[char]:
+                even *= self._may_use()
+            told += math.log(36 * (place[char] + FIRM * even) / (place.total() + FIRM))
+        return told
+
+    def _may_use(self) -> float:
+        """How likely it is that the maker uses a letter that none of his serials has: even
+        chances, and so many letters that were not it."""
+        return 1 / (1 + math.exp(min(self._letters.total() / 26, 50)))
 
 
 def printed_shape(serial: str) -> str:

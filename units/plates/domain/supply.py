@@ -9,10 +9,12 @@ from units.plates.domain.snippets import Snippet
 
 NUMBER = r"(\d{1,3}(?:[.,]\d{1,2})?)"
 VOLTS = re.compile(
-    r"(?<![\d.])(\d{3})(?:\s*[-–/]\s*(\d{3}))?\s*V(?:AC|olts?|A\.?C)?(?![a-z])", re.I
+    r"(?<![\d.])(\d{3})(?:\s*[-–/]\s*(\d{3}))?\s*(?:V(?:AC|olts?|A\.?C)?|UAC)(?![a-z])", re.I
 )
-# Neighbouring cells of a table are sometimes read as one: "220-240" and "50/60".
-VOLT_RANGE = re.compile(r"(?:(?:[12]\d{2}\s*[-–/]\s*[12]\d{2}|50\s*/\s*60)[\s,;~]*)+")
+# Neighbouring cells of a table are sometimes read as one: "220-240" and "50/60", or only "50".
+VOLT_RANGE = re.compile(
+    r"(?:(?:[12]\d{2}\s*[-–/]\s*[12]\d{2}|50\s*/\s*60)[\s,;~]*)+(?:[56]0[\s,;~]*)?"
+)
 HERTZ = re.compile(r"(?<![\d.])(50\s*[/-]\s*60|50|60)\s*(?:Hz|H2|Hertz|CYCLES?)", re.I)
 AMPS = re.compile(rf"(?<![\d.,]){NUMBER}\s*(?:AMPERES?|AMPS?|A)(?![A-Za-z0-9])", re.I)
 # Values that only their label gives a unit, as "VOLTS 120".
@@ -28,6 +30,7 @@ LABELLED = {
         rf"(?:AMPS?|AMPERES?|CURRENT|CORRIENTE|COURANT|STROM|电流)[^\d]{{0,6}}{NUMBER}\b", re.I
     ),
 }
+BESIDE_A_UNIT = 3  # so many letters and digits more, and a value with a unit is something else
 LIKELY_VOLTS = range(90, 490)
 MOST_AMPS = 60.0
 
@@ -84,6 +87,19 @@ def says_supply(text: str) -> bool:
     return bool(VOLT_RANGE.fullmatch(text.strip())) or any(True for _value in _units(text))
 
 
+def is_supply(text: str) -> bool:
+    """Whether a text is a supply and little else. "123V90MC" is none, although 123 V may be one."""
+    patterns = (VOLTS, HERTZ, AMPS)
+    stated = sum(1 for _value in _units(text))
+    for pattern in patterns:
+        text = pattern.sub(" ", text, count=1) if stated else text
+    return (
+        bool(VOLT_RANGE.fullmatch(text.strip()))
+        or stated > 1
+        or (stated == 1 and len(match_key(text)) < BESIDE_A_UNIT)
+    )
+
+
 def is_no_model(text: str) -> bool:
     """Whether a text states volts or hertz; amps alone, such as the 8A of "KR 8A", may be part of a
     model number."""
@@ -92,9 +108,10 @@ def is_no_model(text: str) -> bool:
 
 
 def says_date(text: str) -> bool:
-    """Whether a text is a date and little more."""
+    """Whether a text is a date and little more: "VHB1-2032" is none."""
     return len(match_key(text)) <= 10 and any(
-        pattern.search(text) for pattern in (US_DAY, YEAR_MONTH, MONTH_YEAR, WORD_YEAR)
+        pattern.search(text) and len(match_key(pattern.sub("", text))) < BESIDE_A_UNIT
+        for pattern in (US_DAY, YEAR_MONTH, MONTH_YEAR, WORD_YEAR)
     )
 
 

@@ -13,13 +13,14 @@ from units.plates.domain.evidence import (
     ranked,
     to_shape,
     weigh,
+    with_change,
     with_changes,
 )
 from units.plates.domain.knowledge import shape_of
 from units.plates.domain.likeness import TWINS, Alike
 from units.plates.domain.met_serials import Serials, printed_shape
 from units.plates.domain.snippets import INLINE
-from units.plates.domain.supply import says_date, says_supply
+from units.plates.domain.supply import is_supply, says_date, says_supply
 
 SHORTEST, LONGEST = 5, 24
 CLEAR_OF_TWIN = 0.003  # by trial on the tuning families
@@ -38,7 +39,9 @@ def which_serial(
 ) -> list[Hypothesis]:
     """What the serial may be, the likeliest first. ``taken``: match keys of model and makers,
     which are no serials."""
-    fitting = [span for span in spans if span.names in ("", "serial") and _may_be(span, taken)]
+    fitting = [
+        span for span in spans if span.names in ("", "serial") and _may_be(span, serials, taken)
+    ]
     usable = [span for span in fitting if span.names or _plausible(span, serials)]
     if not usable:
         usable = [span for span in fitting if len(span.key) >= 6 and _digits(span.key) >= 4]
@@ -47,23 +50,38 @@ def which_serial(
         texts.setdefault(text)
     hypotheses = [Hypothesis(text, prior=serials.prior(match_key(text))) for text in texts]
     for one in hypotheses:
-        one.known = shape_of(one.key) in serials.shapes
+        # By chance alone a shape comes back where any place may hold a letter or a figure.
+        one.known = shape_of(one.key) in serials.shapes and not serials.resembles(one.key)
         weigh(one, usable, coded, "serial", alike)
         if one.span is None and one.coded:
             one.span = next(span for span in coded if span.key == one.key)
     return ranked(hypotheses)
 
 
-def _may_be(span: Span, taken: set[str]) -> bool:
+def _may_be(span: Span, serials: Serials, taken: set[str]) -> bool:
     """Long enough, with digits, and neither the model nor a supply nor a date."""
     if not SHORTEST <= len(span.key) <= LONGEST or span.key in taken:
         return False
-    if says_supply(span.text) or (span.relation != INLINE and says_date(span.text)):
+    if span.relation != INLINE and says_date(span.text):
         return False
-    # A few serials are letters only: then they must stand right beside their label, as one word.
-    named = span.relation in (INLINE, RIGHT) and len(span.key) >= 6
-    word = span.text.isupper() and " " not in span.text
-    return _digits(span.key) >= 2 or (named and word)
+    if is_supply(span.text) if span.names and _is_word(span) else says_supply(span.text):
+        return False
+    return _digits(span.key) >= 2 or _is_named_word(span, serials)
+
+
+def _is_named_word(span: Span, serials: Serials) -> bool:
+    """Of the few serials that are letters only, or nearly, one word that a label names: it stands
+    right beside its label, or has a digit, or is one of the maker's by its length."""
+    return bool(
+        span.names
+        and _is_word(span)
+        and len(span.key) >= 6
+        and (span.relation in (INLINE, RIGHT) or _digits(span.key) or _plausible(span, serials))
+    )
+
+
+def _is_word(span: Span) -> bool:
+    return span.text.isupper() and " " not in span.text
 
 
 def _digits(key: str) -> int:
@@ -92,8 +110,12 @@ def _texts(span: Span, serials: Serials, alike: Alike) -> Iterator[str]:
     doubtful = []
     for at, sign in enumerate(span.signs):
         for other in alike.swaps(sign.char)[:3]:
-            weight = max(sign.weight(other), (1 - sign.weight(sign.char)) * 0.3)
-            if weight > LIKELY_SWAP:
+            weight = max(
+                sign.weight(other),
+                (1 - sign.weight(sign.char)) * 0.3,
+                alike.slip(sign, with_change(span.key, at, other), at),
+            )
+            if weight >= LIKELY_SWAP:
                 doubtful.append((weight, at, other))
     for _weight, at, other in sorted(doubtful, reverse=True)[:6]:
         yield with_changes(span.text, {at: other})
@@ -137,7 +159,7 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
         if serials.constant(best.key, at):
             continue
         for other in alike.swaps(char):
-            swapped = best.key[:at] + other + best.key[at + 1 :]
+            swapped = with_change(best.key, at, other)
             if serials.count and shape_of(swapped) not in serials.shapes and best.known:
                 continue
             weight = sign.weight(other) + 0.1 * alike.share(char, other) * (sign.char != char)
@@ -150,10 +172,11 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
 def ambiguous(best: Hypothesis, serials: Serials, clear: bool) -> bool:
     """A 0 or O that neither a symbol, its breadth, its own clear print nor the maker's
     other serials tell apart. ``clear``: no other reading comes near this one."""
+    usual_kind = best.known or serials.resembles(best.key)
     return not best.coded and any(
         not serials.usual(best.key, at)
         and not settled(best, at)
-        and not (best.key[at] == "0" and serials.never_chose("O"))
+        and not (usual_kind and best.key[at] == "0" and serials.never_chose("O"))
         and not (clear and at and _clear_of_twin(best, at))
         for at in edge_twins(best.key)
     )

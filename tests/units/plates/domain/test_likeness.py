@@ -1,4 +1,5 @@
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -50,3 +51,22 @@ def test_signs_leave_out_marks_and_add_up_both_cases():
 
     assert [sign.char for sign in signs] == ["S", "7"]
     assert signs[0].weights == pytest.approx({"S": 0.8, "5": 0.1})
+
+
+def test_a_letter_among_figures_is_readily_read_as_a_figure():
+    """Measured on typefaces under the Open Font License; see alike.toml."""
+    read = certain_signs("18120214")
+    slipping = Alike(slips=True)
+
+    assert likelihood(read, "1812O214", slipping) > likelihood(read, "1812O214", ALIKE)
+    assert likelihood(certain_signs("KLM0PRT"), "KLMOPRT", slipping) == likelihood(
+        certain_signs("KLM0PRT"), "KLMOPRT", ALIKE
+    )
+
+
+def test_what_a_measure_settled_does_not_slip():
+    signs = certain_signs("18120214")
+    settled = (*signs[:4], replace(signs[4], settled=True), *signs[5:])
+    slipping = Alike(slips=True)
+
+    assert likelihood(settled, "1812O214", slipping) == likelihood(settled, "1812O214", ALIKE)

@@ -2,7 +2,14 @@ import pytest
 
 from units.plates.domain.proposal import Box
 from units.plates.domain.snippets import ALONE, INLINE, Snippet
-from units.plates.domain.supply import find_made, find_supply, made_from, says_supply
+from units.plates.domain.supply import (
+    find_made,
+    find_supply,
+    is_supply,
+    made_from,
+    says_date,
+    says_supply,
+)
 
 BOX: Box = ((0, 0), (1, 0), (1, 1), (0, 1))
 
@@ -17,6 +24,7 @@ SUPPLIES = [
     ("220-240 V 50/60 Hz 8,5 A", {"volts": "220-240", "hertz": "50/60", "amps": "8.5"}),
     ("VOLTS 208 AMPS 10.0 HERTZ 60", {"volts": "208", "hertz": "60", "amps": "10"}),
     ("额定电压 120 电流 12 频率 60", {"volts": "120", "amps": "12", "hertz": "60"}),
+    ("100-240 UAC, 2 AMP", {"volts": "100-240", "amps": "2"}),  # a V of dots, misread
     ("MODEL T-310", {}),
     ("MAX 999V", {}),
 ]
@@ -64,7 +72,23 @@ def test_only_a_date_beside_its_label_counts():
 @pytest.mark.parametrize(
     ("text", "says"),
     [("220-240", True), ("50/60", True), ("220-24050/60", True), ("220-240 50/60", True),
-     ("220-24051", False), ("ML220-240", False)],
+     ("220-24050", True), ("220-24051", False), ("ML220-240", False)],
 )  # fmt: skip
 def test_ranges_of_volts_and_hertz_are_a_supply_even_read_as_one(text, says):
     assert says_supply(text) is says
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [("120V", True), ("120V~60Hz15A", True), ("AC 120V", True), ("123V90MC", False),
+     ("220-240", True), ("CV201412345", False)],
+)  # fmt: skip
+def test_a_serial_in_which_volts_may_be_read_is_no_supply(text, says):
+    assert is_supply(text) is says
+
+
+@pytest.mark.parametrize(
+    ("text", "says"), [("MAR 2019", True), ("03/2019", True), ("VHB1-2032", False)]
+)
+def test_a_serial_in_which_a_month_may_be_read_is_no_date(text, says):
+    assert says_date(text) is says

@@ -8,7 +8,6 @@ import numpy as np
 
 from units.plates.domain.proposal import Barcode, Box
 from units.plates.domain.sight import symbols
-from units.plates.domain.sight.breadth import tell_rounds
 from units.plates.domain.sight.engine import Engine, Print
 from units.plates.domain.sight.frames import (
     Frame,
@@ -18,6 +17,7 @@ from units.plates.domain.sight.frames import (
     level,
     slopes,
 )
+from units.plates.domain.sight.rounds import tell_rounds
 
 OVERVIEW = 960  # pixels on the longer side when the whole photo is searched for print
 CLOSE = 1216

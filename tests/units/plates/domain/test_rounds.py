@@ -1,4 +1,4 @@
-"""An O is broader than a figure where the pitch is not even.
+"""What tells an O from a 0: its breadth where the pitch is not even, a mark in the 0 where it is.
 
 Source: common practice of type design; the typefaces under the Open Font License are the check.
 """
@@ -11,8 +11,11 @@ import pytest
 from PIL import Image, ImageDraw
 
 from tests.platemaker.fonts import font
-from units.plates.domain.sight.breadth import speaks_for_o, tell_rounds
+from units.plates.domain.sight.breadth import speaks_for_o
 from units.plates.domain.sight.engine import Glyph, Print
+from units.plates.domain.sight.marks import HOLLOW, MARKED, mark_inside
+from units.plates.domain.sight.rounds import tell_rounds
+from units.plates.domain.sight.standing import standing
 
 UNEVEN = ("arimo", "noto-sans", "roboto-condensed")
 EVEN = ("roboto-mono", "space-mono")
@@ -51,12 +54,47 @@ def test_a_zero_read_as_an_o_beside_broad_letters_is_told(typeface):
 
 
 @pytest.mark.parametrize("typeface", EVEN)
-@pytest.mark.parametrize("text", ["KHO24583", "KH024583"])
-def test_in_print_of_even_pitch_neither_is_settled_and_the_reading_stays(typeface, text):
-    told = tell_rounds(*drawn(text, typeface))
+def test_a_marked_zero_is_told_by_itself(typeface):
+    cut, print_ = drawn("KH024583", typeface, read_as="KHO24583")
 
-    assert told.text == text
+    told = tell_rounds(cut, print_)
+
+    assert told.text == "KH024583"
+    assert told.glyphs[2].settled
+
+
+@pytest.mark.parametrize("typeface", EVEN)
+def test_beside_a_marked_zero_the_hollow_one_is_an_o(typeface):
+    told = tell_rounds(*drawn("KHO24083", typeface, read_as="KH024083"))
+
+    assert told.text == "KHO24083"
+    assert told.glyphs[2].settled
+
+
+@pytest.mark.parametrize("typeface", EVEN)
+def test_a_hollow_one_alone_in_print_of_even_pitch_stays_as_it_was_read(typeface):
+    told = tell_rounds(*drawn("KHO24583", typeface, read_as="KH024583"))
+
+    assert told.text == "KH024583"
     assert not told.glyphs[2].settled
+
+
+@pytest.mark.parametrize("typeface", UNEVEN)
+def test_no_mark_is_seen_in_typefaces_that_have_none(typeface):
+    cut, print_ = drawn("KHO24083", typeface)
+    seen = standing(cut, print_)
+
+    assert all(mark_inside(seen, seen.inks[at]) <= HOLLOW for at in (2, 5))
+
+
+@pytest.mark.parametrize("typeface", EVEN)
+@pytest.mark.parametrize("light_on_dark", [False, True])
+def test_marks_are_seen_in_dark_and_in_light_print(typeface, light_on_dark):
+    cut, print_ = drawn("KHO24083", typeface)
+    seen = standing(255 - cut if light_on_dark else cut, print_)
+
+    assert mark_inside(seen, seen.inks[5]) >= MARKED
+    assert mark_inside(seen, seen.inks[2]) <= HOLLOW
 
 
 def test_with_too_few_figures_beside_it_nothing_is_measured():
