@@ -22,6 +22,7 @@ from units.plates.domain.evidence import (
     spans_of,
 )
 from units.plates.domain.knowledge import Knowledge, shape_of
+from units.plates.domain.labels import fold
 from units.plates.domain.likeness import Alike, signs_of
 from units.plates.domain.met_serials import Serials
 from units.plates.domain.new_maker import new_maker
@@ -97,7 +98,7 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
         case.coded,
         serials,
         replace(case.alike, slips=True),
-        {*map(match_key, knowledge.makers), *(one.key for one in models[:1])},
+        {fold(text) for text in (*knowledge.makers, *(one.key for one in models[:1]))},
     )
     serial, serial_features = _serial(case, numbers, serials)
     fields = {FieldName.MAKER: maker, FieldName.MODEL: model, FieldName.SERIAL: serial}

@@ -3,7 +3,8 @@
 import math
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from itertools import takewhile
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.evidence import turns
@@ -12,6 +13,7 @@ from units.plates.domain.knowledge import Knowledge, shape_of
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
 MOST_TOLD = 20
 TURN = 1.2  # letters and digits mostly stand together: each turn between them makes it rarer
+INITIALS = 2.0  # many begin as the numbers of the maker's models do
 ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
 # Makers leave out of their serials the letters that look like figures; ISO 3779 forbids the three
 # in the numbers of road vehicles.
@@ -33,17 +35,11 @@ class Serials:
     def __init__(self, knowledge: Knowledge, maker: str):
         keys = [match_key(serial) for name, serial in knowledge.serials if maker in ("", name)]
         self.shapes = Counter(shape_of(key) for key in keys)
-        self._chars: dict[str, list[Counter]] = {}
-        for key in keys:
-            places = self._chars.setdefault(shape_of(key), [Counter() for _char in key])
-            for place, char in zip(places, key, strict=True):
-                place[char] += 1
+        self._chars = _counted(keys, shape_of)
         self._letters = _chosen_letters(self._chars)
-        self._places: dict[int, list[Counter]] = {}
-        for key in keys:
-            places = self._places.setdefault(len(key), [Counter() for _char in key])
-            for place, char in zip(places, key, strict=True):
-                place[char] += 1
+        self._places = _counted(keys, len)
+        models = [match_key(number) for name, number in knowledge.models if maker == name]
+        self._initials = _first_letters(models)
         once = sum(count == 1 for count in self.shapes.values())
         self._free = once >= max(ENOUGH, FREE * len(keys))
         self.printed = {
@@ -109,6 +105,7 @@ class Serials:
             told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
             zero_first = key[:1] == "0" and key[1:2].isalpha()
             told -= TURN * turns(key) + ZERO_FIRST * zero_first
+            told += INITIALS * bool(self._initials and key.startswith(self._initials))
             return told + sum(self._shunned(char) for char in SHUNNED.intersection(key))
         prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
         for counter, char in zip(self._chars[shape], key, strict=True):
@@ -146,6 +143,22 @@ class Serials:
 def printed_shape(serial: str) -> str:
     """The shape of a serial as it is printed, each mark or space in it as ``-``."""
     return re.sub(r"[^A9]+", "-", shape_of(serial.strip()))
+
+
+def _counted(keys: Sequence[str], sort: Callable) -> dict:
+    """Of the keys of each sort, how often each character stands in each place: a Counter a place."""
+    found: dict = {}
+    for key in keys:
+        places = found.setdefault(sort(key), [Counter() for _char in key])
+        for place, char in zip(places, key, strict=True):
+            place[char] += 1
+    return found
+
+
+def _first_letters(numbers: Sequence[str]) -> str:
+    """The letters with which all of these begin."""
+    alike = takewhile(lambda place: len(set(place)) == 1, zip(*numbers, strict=False))
+    return "".join(takewhile(str.isalpha, (place[0] for place in alike)))
 
 
 def _chosen_letters(chars: Mapping[str, Sequence[Counter]]) -> Counter:

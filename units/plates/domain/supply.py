@@ -16,7 +16,10 @@ VOLT_RANGE = re.compile(
     r"(?:(?:[12]\d{2}\s*[-–/]\s*[12]\d{2}|50\s*/\s*60)[\s,;~]*)+(?:[56]0[\s,;~]*)?"
 )
 HERTZ = re.compile(r"(?<![\d.])(50\s*[/-]\s*60|50|60)\s*(?:Hz|H2|Hertz|CYCLES?)", re.I)
-AMPS = re.compile(rf"(?<![\d.,]){NUMBER}\s*(?:AMPERES?|AMPS?|A)(?![A-Za-z0-9])", re.I)
+# The hertz may follow with no space, and without their unit when the line breaks there: "10 A60".
+AMPS = re.compile(
+    rf"(?<![\d.,]){NUMBER}\s*(?:AMPERES?|AMPS?|A)(?:(?![A-Za-z0-9])|(?=[56]0(?!\d)))", re.I
+)
 # Values that only their label gives a unit, as "VOLTS 120".
 LABELLED = {
     "volts": re.compile(

@@ -17,6 +17,7 @@ from units.plates.domain.evidence import (
     with_changes,
 )
 from units.plates.domain.knowledge import shape_of
+from units.plates.domain.labels import fold
 from units.plates.domain.likeness import TWINS, Alike
 from units.plates.domain.met_serials import Serials, printed_shape
 from units.plates.domain.snippets import INLINE
@@ -37,8 +38,8 @@ def which_serial(
     alike: Alike,
     taken: set[str],
 ) -> list[Hypothesis]:
-    """What the serial may be, the likeliest first. ``taken``: match keys of model and makers,
-    which are no serials."""
+    """What the serial may be, the likeliest first. ``taken``: model and makers, look-alikes folded
+    into one, which are no serials."""
     fitting = [
         span for span in spans if span.names in ("", "serial") and _may_be(span, serials, taken)
     ]
@@ -60,7 +61,7 @@ def which_serial(
 
 def _may_be(span: Span, serials: Serials, taken: set[str]) -> bool:
     """Long enough, with digits, and neither the model nor a supply nor a date."""
-    if not SHORTEST <= len(span.key) <= LONGEST or span.key in taken:
+    if not SHORTEST <= len(span.key) <= LONGEST or fold(span.key) in taken:
         return False
     if span.relation != INLINE and says_date(span.text):
         return False
@@ -124,7 +125,7 @@ def _texts(span: Span, serials: Serials, alike: Alike) -> Iterator[str]:
 def _from_codes(usable, coded, serials: Serials, taken: set[str]) -> Iterator[str]:
     """Symbols that repeat a printed serial, or that look like one of the maker's."""
     for span in coded:
-        if not SHORTEST <= len(span.key) <= LONGEST or span.key in taken:
+        if not SHORTEST <= len(span.key) <= LONGEST or fold(span.key) in taken:
             continue
         if shape_of(span.key) in serials.shapes or nearest(span.key, usable) <= 3:
             yield span.text

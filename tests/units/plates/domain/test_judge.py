@@ -290,6 +290,15 @@ def test_letters_in_words_are_no_serial():
     assert found.fields[FieldName.SERIAL].text == ""
 
 
+def test_the_model_misread_by_a_look_alike_is_no_serial():
+    shop = Knowledge(makers=("Ostramill",), models=(("Ostramill", "OM8400"),))
+
+    found = read(line("OSTRAMILL"), line("MODEL", top=60), line("0M8400", top=84), knowledge=shop)
+
+    assert found.fields[FieldName.MODEL].text == "OM8400"
+    assert found.fields[FieldName.SERIAL].text == ""
+
+
 def test_a_letter_where_all_serials_of_the_maker_have_one_is_no_figure():
     known = tuple(
         ("Corvane", f"{1400 + at}{'ABCDEFGHJKLM'[at % 12]}{90210 + at}") for at in range(40)

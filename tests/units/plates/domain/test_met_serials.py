@@ -90,3 +90,10 @@ def test_a_letter_that_no_mixed_serial_has_is_hardly_believed():
 
 def test_makers_of_one_shape_mix_nothing():
     assert not serials(*(f"CV2014{at:05}" for at in range(40))).resembles("CV201400011")
+
+
+def test_a_serial_may_begin_as_the_makers_models_do():
+    known = Serials(Knowledge(models=((MAKER, "OM9500"), (MAKER, "OM9S00"))), MAKER)
+
+    assert known.prior("OM250592") - serials().prior("OM250592") == pytest.approx(2.0)
+    assert known.prior("XM250592") == serials().prior("XM250592")

@@ -80,8 +80,8 @@ def test_ranges_of_volts_and_hertz_are_a_supply_even_read_as_one(text, says):
 
 @pytest.mark.parametrize(
     ("text", "says"),
-    [("120V", True), ("120V~60Hz15A", True), ("AC 120V", True), ("123V90MC", False),
-     ("220-240", True), ("CV201412345", False)],
+    [("120V", True), ("10 A60", True), ("120V~60Hz15A", True), ("AC 120V", True),
+     ("220-240", True), ("123V90MC", False), ("CV201412345", False)],
 )  # fmt: skip
 def test_a_serial_in_which_volts_may_be_read_is_no_supply(text, says):
     assert is_supply(text) is says
