@@ -146,7 +146,7 @@ def printed_shape(serial: str) -> str:
 
 
 def _counted(keys: Sequence[str], sort: Callable) -> dict:
-    """Of the keys of each sort, how often each character stands in each place: a Counter a place."""
+    """Of the keys of each sort: how often each character stands in each place."""
     found: dict = {}
     for key in keys:
         places = found.setdefault(sort(key), [Counter() for _char in key])

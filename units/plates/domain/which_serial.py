@@ -171,7 +171,7 @@ def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
 
 
 def ambiguous(best: Hypothesis, serials: Serials, clear: bool) -> bool:
-    """A 0 or O that neither a symbol, its breadth, its own clear print nor the maker's
+    """A 0 or O that neither a symbol, a measure of it, its own clear print nor the maker's
     other serials tell apart. ``clear``: no other reading comes near this one."""
     usual_kind = best.known or serials.resembles(best.key)
     return not best.coded and any(
@@ -191,7 +191,7 @@ def _clear_of_twin(best: Hypothesis, at: int) -> bool:
 
 
 def settled(best: Hypothesis, at: int) -> bool:
-    """Whether the print that fits best shows by its breadth that this character is right."""
+    """Whether the print that fits best shows, by a measure of it, that this character is right."""
     signs = best.span.signs if best.span else ()
     return len(signs) == len(best.key) and signs[at].settled and signs[at].char == best.key[at]
 
