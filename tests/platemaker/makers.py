@@ -57,18 +57,18 @@ STYLES = {
     "tune": {
         "Corvane": ("CV{yyyy}#####", "@##{yy}####"),
         "Holmgate": ("HG{yy}{ww}-####", "H@@#######"),
-        "Pellworth": ("{yy}{mm}PW#####", "P%%%%%%%%"),
+        "Pellworth": ("P%%%%%%%%", "{yy}{mm}PW#####"),
         "Kestrow": ("K{y}-{ww}#####*", "KT-######"),
         "Dunmarrow": ("DM-{yy}-#####", "##### {yy}"),
         "Ostramill": ("O{yyyy}@####", "OB##S####"),
     },
     "judge": {
-        "Corvane": ("{yy}{ww}@######", "C-#####-%"),
-        "Holmgate": ("ML{yyyy}#####", "HG-####-@##"),
-        "Pellworth": ("S{yy}B######", "PW########"),
-        "Kestrow": ("KZ####-###*", "{yyyy}-K-####"),
-        "Dunmarrow": ("D{yyyy}{mm}####", "####@@####"),
-        "Ostramill": ("%%%%-%%%%", "OMI{yy}{mm}#####"),
+        "Corvane": ("{yy}#####@##", "#####-C-%"),
+        "Holmgate": ("{yyyy}MH#####", "@##-HG-####"),
+        "Pellworth": ("B{yy}S######", "########PW"),
+        "Kestrow": ("####-KZ##*", "K-{yyyy}-####"),
+        "Dunmarrow": ("{mm}D{yyyy}####", "@####@####"),
+        "Ostramill": ("%%%-%%%-%%%", "IOM{yy}{mm}####"),
     },
 }
 # One maker of each set never had a serial confirmed at all.

@@ -78,7 +78,8 @@ def _next_to(lines, pieces, label: Piece, taken: set[Piece], above: bool) -> Pie
     end = _cell_end(lines, pieces, label)
     values = _values(lines, pieces) - taken
     if not above:
-        others = _bare_labels(lines, pieces, label)
+        row = lines[label.line].bottom
+        others = [one for one in _bare_labels(lines, pieces, label) if lines[one.line].top > row]
         values -= {one for one in values if _below_any(lines, others, one)}
     return _nearest((_gap_below(lines, label, one, end, above), one) for one in values)
 

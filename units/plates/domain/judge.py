@@ -41,6 +41,7 @@ from units.plates.domain.which_serial import (
     ambiguous,
     contradicted,
     cut_short,
+    hardly_a_number,
     unsettled,
     which_serial,
 )
@@ -97,13 +98,19 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
         case.spans,
         case.coded,
         serials,
-        replace(case.alike, slips=True),
-        {fold(text) for text in (*knowledge.makers, *(one.key for one in models[:1]))},
+        replace(case.alike, slips=True),  # a catalogue says which places of a model are letters
+        _taken(knowledge, models),
     )
     serial, serial_features = _serial(case, numbers, serials)
     fields = {FieldName.MAKER: maker, FieldName.MODEL: model, FieldName.SERIAL: serial}
     fields |= _supply(case)
     return Judgement(fields, {"model": model_features, "serial": serial_features})
+
+
+def _taken(knowledge: Knowledge, models: Sequence[Hypothesis]) -> set[str]:
+    """What is no serial: makers' names and the model; a catalogued one may have been misread."""
+    names = {fold(name) for name in knowledge.makers}
+    return names | {fold(one.key) if one.known else one.key for one in models[:1]}
 
 
 def _common(
@@ -189,6 +196,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         or goes_on(ranked)
         or bool(features["twins"])
         or bool(features["short"])
+        or hardly_a_number(best, serials)
         or (serials.unheard_of(best.key) and not best.coded)
         or (not best.known and not best.coded and features["looks"] < 1)
         or (features["gap"] < CLOSE_RUNNER_UP and not best.coded)

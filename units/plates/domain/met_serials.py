@@ -4,7 +4,7 @@ import math
 import re
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from itertools import takewhile
+from typing import Any
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.evidence import turns
@@ -13,15 +13,15 @@ from units.plates.domain.knowledge import Knowledge, shape_of
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
 MOST_TOLD = 20
 TURN = 1.2  # letters and digits mostly stand together: each turn between them makes it rarer
-INITIALS = 2.0  # many begin as the numbers of the maker's models do
 ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
 # Makers leave out of their serials the letters that look like figures; ISO 3779 forbids the three
 # in the numbers of road vehicles.
 SHUNNED = set("IOQ")
 SHUNNED_LETTER = -1.0  # a logarithm, beside what a maker's own letters tell
 ENOUGH = 8
-FREE = 0.3  # share of shapes met once from which a maker mixes letters and figures as he likes
-FIRM = 30  # serials that count as much as what is known of letters and figures at large
+# By trial on the tuning families: the share of shapes met once from which letters and figures are
+# mixed, and how many serials count as much as what is known of the two sorts at large.
+FREE, FIRM = 0.3, 30
 MANY_LETTERS = 30
 LEAST_GONE, MOST_GONE = 2, 5
 
@@ -38,10 +38,7 @@ class Serials:
         self._chars = _counted(keys, shape_of)
         self._letters = _chosen_letters(self._chars)
         self._places = _counted(keys, len)
-        models = [match_key(number) for name, number in knowledge.models if maker == name]
-        self._initials = _first_letters(models)
-        once = sum(count == 1 for count in self.shapes.values())
-        self._free = once >= max(ENOUGH, FREE * len(keys))
+        self._mixed = {length for length in self._places if self._is_mixed(length)}
         self.printed = {
             printed_shape(serial) for name, serial in knowledge.serials if maker in ("", name)
         }
@@ -83,14 +80,17 @@ class Serials:
         )
 
     def resembles(self, key: str) -> bool:
-        """Whether the maker mixes letters and figures, and this is as long as enough of his serials
-        and has what all of those have."""
-        places = self._places.get(len(key), [Counter()])
-        return (
-            self._free
-            and places[0].total() >= ENOUGH
-            and all(len(one) > 1 or char in one for one, char in zip(places, key, strict=True))
+        """Whether the maker mixes letters and figures in serials of this length, and this one has
+        what all of those have."""
+        return len(key) in self._mixed and all(
+            len(place) > 1 or char in place
+            for place, char in zip(self._places[len(key)], key, strict=True)
         )
+
+    def _is_mixed(self, length: int) -> bool:
+        """Whether most shapes of this length were met only once."""
+        counts = [count for shape, count in self.shapes.items() if len(shape) == length]
+        return counts.count(1) >= max(ENOUGH, FREE * sum(counts))
 
     def never_chose(self, letter: str) -> bool:
         """Whether many letters of this maker's serials are known, and none is this one."""
@@ -105,7 +105,6 @@ class Serials:
             told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
             zero_first = key[:1] == "0" and key[1:2].isalpha()
             told -= TURN * turns(key) + ZERO_FIRST * zero_first
-            told += INITIALS * bool(self._initials and key.startswith(self._initials))
             return told + sum(self._shunned(char) for char in SHUNNED.intersection(key))
         prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
         for counter, char in zip(self._chars[shape], key, strict=True):
@@ -145,20 +144,14 @@ def printed_shape(serial: str) -> str:
     return re.sub(r"[^A9]+", "-", shape_of(serial.strip()))
 
 
-def _counted(keys: Sequence[str], sort: Callable) -> dict:
+def _counted(keys: Sequence[str], sort: Callable[[str], Any]) -> dict[Any, list[Counter]]:
     """Of the keys of each sort: how often each character stands in each place."""
-    found: dict = {}
+    found: dict[Any, list[Counter]] = {}
     for key in keys:
         places = found.setdefault(sort(key), [Counter() for _char in key])
         for place, char in zip(places, key, strict=True):
             place[char] += 1
     return found
-
-
-def _first_letters(numbers: Sequence[str]) -> str:
-    """The letters with which all of these begin."""
-    alike = takewhile(lambda place: len(set(place)) == 1, zip(*numbers, strict=False))
-    return "".join(takewhile(str.isalpha, (place[0] for place in alike)))
 
 
 def _chosen_letters(chars: Mapping[str, Sequence[Counter]]) -> Counter:

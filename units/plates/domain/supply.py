@@ -15,11 +15,9 @@ VOLTS = re.compile(
 VOLT_RANGE = re.compile(
     r"(?:(?:[12]\d{2}\s*[-–/]\s*[12]\d{2}|50\s*/\s*60)[\s,;~]*)+(?:[56]0[\s,;~]*)?"
 )
+AMPS_AND_HERTZ = re.compile(rf"{NUMBER}\s*A\s*[56]0", re.I)  # what a broken line leaves
 HERTZ = re.compile(r"(?<![\d.])(50\s*[/-]\s*60|50|60)\s*(?:Hz|H2|Hertz|CYCLES?)", re.I)
-# The hertz may follow with no space, and without their unit when the line breaks there: "10 A60".
-AMPS = re.compile(
-    rf"(?<![\d.,]){NUMBER}\s*(?:AMPERES?|AMPS?|A)(?:(?![A-Za-z0-9])|(?=[56]0(?!\d)))", re.I
-)
+AMPS = re.compile(rf"(?<![\d.,]){NUMBER}\s*(?:AMPERES?|AMPS?|A)(?![A-Za-z0-9])", re.I)
 # Values that only their label gives a unit, as "VOLTS 120".
 LABELLED = {
     "volts": re.compile(
@@ -33,7 +31,8 @@ LABELLED = {
         rf"(?:AMPS?|AMPERES?|CURRENT|CORRIENTE|COURANT|STROM|电流)[^\d]{{0,6}}{NUMBER}\b", re.I
     ),
 }
-BESIDE_A_UNIT = 3  # so many letters and digits more, and a value with a unit is something else
+# So many letters and digits more, and a value with a unit ("115V 1PH") or a date is something else.
+BESIDE_A_UNIT, BESIDE_A_DATE = 4, 3
 LIKELY_VOLTS = range(90, 490)
 MOST_AMPS = 60.0
 
@@ -87,20 +86,21 @@ def find_supply(lines: Sequence[Snippet]) -> dict[str, Found]:
 
 def says_supply(text: str) -> bool:
     """Whether a text states volts, hertz or amps with their unit, or a range of volts or hertz."""
-    return bool(VOLT_RANGE.fullmatch(text.strip())) or any(True for _value in _units(text))
+    return _is_bare(text.strip()) or any(True for _value in _units(text))
 
 
 def is_supply(text: str) -> bool:
     """Whether a text is a supply and little else. "123V90MC" is none, although 123 V may be one."""
-    patterns = (VOLTS, HERTZ, AMPS)
-    stated = sum(1 for _value in _units(text))
-    for pattern in patterns:
-        text = pattern.sub(" ", text, count=1) if stated else text
-    return (
-        bool(VOLT_RANGE.fullmatch(text.strip()))
-        or stated > 1
-        or (stated == 1 and len(match_key(text)) < BESIDE_A_UNIT)
-    )
+    stated = [name for name, _value in _units(text)]
+    if len(stated) != 1:
+        return bool(stated) or _is_bare(text.strip())
+    rest = {"volts": VOLTS, "hertz": HERTZ, "amps": AMPS}[stated[0]].sub("", text, count=1)
+    return len(match_key(rest)) < BESIDE_A_UNIT
+
+
+def _is_bare(text: str) -> bool:
+    """Whether a text is a supply without its units, or a piece of one."""
+    return bool(VOLT_RANGE.fullmatch(text) or AMPS_AND_HERTZ.fullmatch(text))
 
 
 def is_no_model(text: str) -> bool:
@@ -113,7 +113,7 @@ def is_no_model(text: str) -> bool:
 def says_date(text: str) -> bool:
     """Whether a text is a date and little more: "VHB1-2032" is none."""
     return len(match_key(text)) <= 10 and any(
-        pattern.search(text) and len(match_key(pattern.sub("", text))) < BESIDE_A_UNIT
+        pattern.search(text) and len(match_key(pattern.sub("", text))) < BESIDE_A_DATE
         for pattern in (US_DAY, YEAR_MONTH, MONTH_YEAR, WORD_YEAR)
     )
 

@@ -6,7 +6,7 @@ from rapidfuzz import fuzz, process
 from rapidfuzz.distance import Levenshtein
 
 from units.catalogue.domain.keys import match_key
-from units.plates.domain.evidence import Hypothesis, Span, ranked, to_shape, weigh
+from units.plates.domain.evidence import Hypothesis, Span, ranked, to_shape, weigh, with_change
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import TWINS, Alike
 from units.plates.domain.snippets import Snippet
@@ -129,7 +129,7 @@ def shapes_of(makers: Sequence[str], knowledge: Knowledge) -> set[str]:
 
 def only_here(key: str, at: int, shapes: Container[str]) -> bool:
     """Whether a 0 or O at this place gives a shape of the maker's and its look-alike does not."""
-    twin = key[:at] + TWINS.get(key[at], key[at]) + key[at + 1 :]
+    twin = with_change(key, at, TWINS.get(key[at], key[at]))
     return shape_of(key) in shapes and shape_of(twin) not in shapes
 
 
@@ -148,7 +148,7 @@ def mistakable(key: str, knowledge: Knowledge, alike: Alike) -> bool:
     for another, as OM9500 and OM9S00: then print alone does not tell which it is."""
     others = {match_key(number) for _maker, number in knowledge.models if number}
     return any(
-        key[:at] + other + key[at + 1 :] in others
+        with_change(key, at, other) in others
         for at, char in enumerate(key)
         for other in alike.swaps(char)
         if alike.share(char, other) >= READILY

@@ -38,8 +38,8 @@ def which_serial(
     alike: Alike,
     taken: set[str],
 ) -> list[Hypothesis]:
-    """What the serial may be, the likeliest first. ``taken``: model and makers, look-alikes folded
-    into one, which are no serials."""
+    """What the serial may be, the likeliest first. ``taken``: what is no serial, as match
+    keys, or with look-alikes folded into one."""
     fitting = [
         span for span in spans if span.names in ("", "serial") and _may_be(span, serials, taken)
     ]
@@ -60,24 +60,31 @@ def which_serial(
 
 
 def _may_be(span: Span, serials: Serials, taken: set[str]) -> bool:
-    """Long enough, with digits, and neither the model nor a supply nor a date."""
-    if not SHORTEST <= len(span.key) <= LONGEST or fold(span.key) in taken:
+    """Long enough, like a number, and neither the model nor a supply nor a date."""
+    if not SHORTEST <= len(span.key) <= LONGEST or _is_taken(span.key, taken):
         return False
     if span.relation != INLINE and says_date(span.text):
         return False
-    if is_supply(span.text) if span.names and _is_word(span) else says_supply(span.text):
-        return False
-    return _digits(span.key) >= 2 or _is_named_word(span, serials)
+    # A serial may hold what looks like volts, as "123V90MC".
+    stated = is_supply if span.names and _is_word(span) else says_supply
+    return not stated(span.text) and (_digits(span.key) >= 2 or _is_named_word(span, serials))
+
+
+def _is_taken(key: str, taken: set[str]) -> bool:
+    return key in taken or fold(key) in taken
 
 
 def _is_named_word(span: Span, serials: Serials) -> bool:
     """Of the few serials that are letters only, or nearly, one word that a label names: it stands
-    right beside its label, or has a digit, or is one of the maker's by its length."""
+    right beside its label, or has a digit that is no misread letter ("F1TNESS"), or is one of the
+    maker's by its length."""
     return bool(
         span.names
         and _is_word(span)
         and len(span.key) >= 6
-        and (span.relation in (INLINE, RIGHT) or _digits(span.key) or _plausible(span, serials))
+        and (
+            span.relation in (INLINE, RIGHT) or _digits(fold(span.key)) or _plausible(span, serials)
+        )
     )
 
 
@@ -125,7 +132,7 @@ def _texts(span: Span, serials: Serials, alike: Alike) -> Iterator[str]:
 def _from_codes(usable, coded, serials: Serials, taken: set[str]) -> Iterator[str]:
     """Symbols that repeat a printed serial, or that look like one of the maker's."""
     for span in coded:
-        if not SHORTEST <= len(span.key) <= LONGEST or fold(span.key) in taken:
+        if not SHORTEST <= len(span.key) <= LONGEST or _is_taken(span.key, taken):
             continue
         if shape_of(span.key) in serials.shapes or nearest(span.key, usable) <= 3:
             yield span.text
@@ -194,6 +201,11 @@ def settled(best: Hypothesis, at: int) -> bool:
     """Whether the print that fits best shows, by a measure of it, that this character is right."""
     signs = best.span.signs if best.span else ()
     return len(signs) == len(best.key) and signs[at].settled and signs[at].char == best.key[at]
+
+
+def hardly_a_number(best: Hypothesis, serials: Serials) -> bool:
+    """So few figures that it may be a word, and nothing else speaks for it."""
+    return not (best.coded or best.known or serials.resembles(best.key)) and _digits(best.key) < 2
 
 
 def cut_short(best: Hypothesis, serials: Serials) -> bool:

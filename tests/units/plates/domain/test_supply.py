@@ -26,6 +26,7 @@ SUPPLIES = [
     ("额定电压 120 电流 12 频率 60", {"volts": "120", "amps": "12", "hertz": "60"}),
     ("100-240 UAC, 2 AMP", {"volts": "100-240", "amps": "2"}),  # a V of dots, misread
     ("MODEL T-310", {}),
+    ("S/N KX12A60", {}),
     ("MAX 999V", {}),
 ]
 
@@ -81,7 +82,8 @@ def test_ranges_of_volts_and_hertz_are_a_supply_even_read_as_one(text, says):
 @pytest.mark.parametrize(
     ("text", "says"),
     [("120V", True), ("10 A60", True), ("120V~60Hz15A", True), ("AC 120V", True),
-     ("220-240", True), ("123V90MC", False), ("CV201412345", False)],
+     ("115V 1PH", True), ("MAX15AMPS", True), ("220-240", True), ("123V90MC", False),
+     ("CV201412345", False)],
 )  # fmt: skip
 def test_a_serial_in_which_volts_may_be_read_is_no_supply(text, says):
     assert is_supply(text) is says

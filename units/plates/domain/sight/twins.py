@@ -15,6 +15,12 @@ def is_round(glyph: Glyph) -> bool:
     return glyph.char.upper() in TWINS
 
 
+def round_weight(glyph: Glyph) -> float:
+    """The weight of a character's being either of the two."""
+    weights = ((glyph.char, glyph.weight), *glyph.others)
+    return sum(weight for char, weight in weights if char.upper() in TWINS)
+
+
 def weighed(glyph: Glyph, for_o: float) -> Glyph:
     """A 0 or O with what a measure says: ``for_o`` is the logarithm of how much likelier that is
     of an O. One that agrees with the network, or tells little against it, leaves its weights."""
