@@ -42,6 +42,7 @@ from units.plates.domain.which_serial import (
     contradicted,
     cut_short,
     hardly_a_number,
+    in_two_cases,
     unsettled,
     which_serial,
 )
@@ -197,6 +198,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         or bool(features["twins"])
         or bool(features["short"])
         or hardly_a_number(best, serials)
+        or in_two_cases(best)
         or (serials.unheard_of(best.key) and not best.coded)
         or (not best.known and not best.coded and features["looks"] < 1)
         or (features["gap"] < CLOSE_RUNNER_UP and not best.coded)

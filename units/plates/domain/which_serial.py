@@ -208,6 +208,12 @@ def hardly_a_number(best: Hypothesis, serials: Serials) -> bool:
     return not (best.coded or best.known or serials.resembles(best.key)) and _digits(best.key) < 2
 
 
+def in_two_cases(best: Hypothesis) -> bool:
+    """Printed in small and capital letters: one of them is no letter, but dirt or a mark."""
+    letters = {char.isupper() for char in best.text if char.isalpha()}
+    return len(letters) == 2 and not best.coded
+
+
 def cut_short(best: Hypothesis, serials: Serials) -> bool:
     """Like the beginning or the end of the maker's serials, its marks and the characters that never
     change where theirs are: the rest is worn, perhaps."""

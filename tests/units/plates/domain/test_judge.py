@@ -321,6 +321,13 @@ def test_a_serial_nearly_all_of_letters_is_taken_from_below_its_label(below, tak
     assert (serial.text, serial.outcome == Outcome.SURE) == (below if taken else "", False)
 
 
+def test_a_small_letter_among_capitals_is_left_to_a_person():
+    unmet = Knowledge(makers=("Corvane",))
+
+    assert serial("DM2248114", knowledge=unmet).outcome == Outcome.SURE
+    assert serial("DiM2248114", knowledge=unmet).outcome == Outcome.LOOK
+
+
 @pytest.mark.parametrize("apart", [0, 40])
 def test_two_labels_of_one_row_each_have_their_own_value_below(apart):
     """The values are found as one line, or the serial begins a little to the left of its label."""
