@@ -43,6 +43,7 @@ from units.plates.domain.which_serial import (
     cut_short,
     hardly_a_number,
     in_two_cases,
+    shape_worth,
     unsettled,
     which_serial,
 )
@@ -99,7 +100,7 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
         case.spans,
         case.coded,
         serials,
-        replace(case.alike, slips=True),  # a catalogue says which places of a model are letters
+        replace(case.alike, slips=True),  # of models the catalogue tells more than surroundings
         _taken(knowledge, models),
     )
     serial, serial_features = _serial(case, numbers, serials)
@@ -186,7 +187,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
     doubt = unsettled(best, serials, case.alike)
     conflict = contradicted(best, case.coded)
     features = _common(case, ranked, lambda at: serials.usual(best.key, at)) | {
-        "shape": _shape_worth(best, serials),
+        "shape": shape_worth(best, serials),
         "doubt": math.log(doubt + 1e-3),
         "conflict": float(conflict),
         "twins": float(ambiguous(best, serials, gap(ranked) >= FAR_AHEAD)),
@@ -207,12 +208,6 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         or (features["place"] < 1 and not best.coded and not best.known)
     )
     return _field(FieldName.SERIAL, ranked, features, vetoed), features
-
-
-def _shape_worth(best: Hypothesis, serials: Serials) -> float:
-    if best.known:
-        return 1.0
-    return 0.5 if serials.resembles(best.key) or not serials.count else 0.0
 
 
 def _field(name: FieldName, ranked: Sequence[Hypothesis], features, vetoed: bool) -> ReadField:

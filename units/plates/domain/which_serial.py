@@ -158,6 +158,14 @@ def contradicted(best: Hypothesis, coded: Sequence[Span]) -> bool:
     )
 
 
+def shape_worth(best: Hypothesis, serials: Serials) -> float:
+    """How far the maker's confirmed serials speak for this one by their shape, 0 to 1; a half where
+    none is known, or where they may have any shape of this length."""
+    if best.known:
+        return 1.0
+    return 0.5 if serials.resembles(best.key) or not serials.count else 0.0
+
+
 def unsettled(best: Hypothesis, serials: Serials, alike: Alike) -> float:
     """The largest doubt between look-alikes that neither shape nor symbol settles, 0 to 1."""
     if best.coded or best.span is None or len(best.span.signs) != len(best.key):

@@ -64,6 +64,14 @@ def test_a_letter_among_figures_is_readily_read_as_a_figure():
     )
 
 
+def test_a_figure_among_letters_is_sometimes_read_as_a_letter():
+    read, slipping = certain_signs("KLMOPRT"), Alike(slips=True)
+
+    assert likelihood(read, "KLM0PRT", slipping) > likelihood(read, "KLM0PRT", ALIKE)
+    beside_a_figure = likelihood(certain_signs("KLMO7RT"), "KLM07RT", slipping)
+    assert beside_a_figure == likelihood(certain_signs("KLMO7RT"), "KLM07RT", ALIKE)
+
+
 def test_what_a_measure_settled_does_not_slip():
     signs = certain_signs("18120214")
     settled = (*signs[:4], replace(signs[4], settled=True), *signs[5:])
