@@ -1,3 +1,5 @@
+from datetime import datetime
+
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -42,14 +44,26 @@ def part_take(request, number):
             refuse(form, error)
             over_limit = isinstance(error, OverLimitError)
         else:
-            words = {"part": use.move.part, "bin": use.move.bin}
-            done = _("Taken: %(part)s, from bin %(bin)s.") % words
-            tell(request, done, written_at=use.move.recorded_at, at=at)
-            if question := unasked(Bench(job), use):
-                messages.warning(request, question)
-            return redirect("job", number=number)
+            return _taken(request, job, use, at)
+    elif use := _taken_before(job, form):
+        return _taken(request, job, use, timezone.now())
     context = {"form": form, "job": job, "over_limit": over_limit, "fits": parts_to_offer(job)}
     return render(request, "work/part_take.html", context, status=422 if form.errors else 200)
+
+
+def _taken_before(job: WorkOrder, form: TakePartForm) -> PartUse | None:
+    """What the same form took when it was sent first: since then its line may be no choice."""
+    key = form.cleaned_data.get("key") if form.is_bound else None
+    return PartUse.objects.filter(job=job, key=key).first() if key else None
+
+
+def _taken(request, job: WorkOrder, use: PartUse, at: datetime):
+    words = {"part": use.move.part, "bin": use.move.bin}
+    done = _("Taken: %(part)s, from bin %(bin)s.") % words
+    tell(request, done, written_at=use.move.recorded_at, at=at)
+    if question := unasked(Bench(job), use):
+        messages.warning(request, question)
+    return redirect("job", number=job.number)
 
 
 @require_POST

@@ -69,6 +69,24 @@ def test_a_double_press_takes_one_part(bench, job):
     assert PartUse.objects.count() == 1
 
 
+def test_a_double_press_for_a_line_is_told_the_same_though_nothing_of_the_line_is_left(bench, job):
+    press = taking(line=line_of(job).pk)
+    for _press in range(2):
+        answer = bench.post(at("part-take", job), press, follow=True)
+    assert answer.redirect_chain == [(reverse("job", args=[job.number]), 302)]
+    assert "This form was sent before" in answer.content.decode()
+    assert PartUse.objects.count() == 1
+
+
+def test_the_key_of_another_jobs_part_takes_nothing(bench, job, technician):
+    other = a_job()
+    in_work(other, technician)
+    press = taking(line=line_of(other).pk)
+    bench.post(at("part-take", other), press)
+    assert bench.post(at("part-take", job), press).status_code == 422
+    assert PartUse.objects.get().job == other
+
+
 @pytest.mark.parametrize(
     ("said", "sentence"),
     [
