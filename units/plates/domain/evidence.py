@@ -2,7 +2,7 @@
 
 import math
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -259,14 +259,26 @@ def mean_fit(hypothesis: Hypothesis) -> float:
     return max(-5.0, hypothesis.fit / max(len(hypothesis.key), 1))
 
 
-def edge_twins(key: str) -> list[int]:
+def edge_twins(key: str, begins: Collection[int] = (0,)) -> list[int]:
     """The places of a 0 or O where its twin would look as natural: where letters meet digits, and
-    at the beginning, where a serial may have one letter."""
+    where a group of them ``begins``, which may have one letter."""
     return [
         at
         for at, char in enumerate(key)
-        if char in TWINS and (at == 0 or turns(with_change(key, at, TWINS[char])) <= turns(key))
+        if char in TWINS
+        and (at in begins or turns(with_change(key, at, TWINS[char])) <= turns(key))
     ]
+
+
+def group_starts(text: str) -> set[int]:
+    """Where in the match key of a printed number its groups begin: "KT-201 7" has three."""
+    lengths = list(map(len, groups_of(text)))
+    return {sum(lengths[:at]) for at in range(len(lengths))}
+
+
+def groups_of(text: str) -> list[str]:
+    """The letters and digits that stand together in a printed number, as match keys."""
+    return [group for part in re.split(r"[^A-Za-z0-9]+", text) if (group := match_key(part))]
 
 
 def turns(key: str) -> int:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from units.catalogue.domain.keys import match_key
-from units.plates.domain.evidence import turns
+from units.plates.domain.evidence import groups_of, turns
 from units.plates.domain.knowledge import Knowledge, shape_of
 
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known
@@ -18,6 +18,8 @@ ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
 # in the numbers of road vehicles.
 SHUNNED = set("IOQ")
 SHUNNED_LETTER = -1.0  # a logarithm, beside what a maker's own letters tell
+INITIALS = re.compile("[A-Z]{3,}")  # of a name: not chosen one by one, and so hardly shunned
+SHUNNED_INITIAL = -0.7
 ENOUGH = 8
 # By trial on the tuning families: the share of shapes met once from which letters and figures are
 # mixed, and how many serials count as much as what is known of the two sorts at large.
@@ -96,16 +98,18 @@ class Serials:
         """Whether many letters of this maker's serials are known, and none is this one."""
         return self._letters.total() >= MANY_LETTERS and not self._letters[letter]
 
-    def prior(self, key: str) -> float:
+    def prior(self, serial: str) -> float:
         """How far a serial looks like this maker's, a logarithm; 0 when none is known."""
+        key = match_key(serial)
         if self.resembles(key):
             return self._freely(key)
         shape = shape_of(key)
         if shape not in self.shapes:
             told = STRANGE - math.log(1 + min(self.count, MOST_TOLD)) if self.count else 0.0
             zero_first = key[:1] == "0" and key[1:2].isalpha()
-            told -= TURN * turns(key) + ZERO_FIRST * zero_first
-            return told + sum(self._shunned(char) for char in SHUNNED.intersection(key))
+            groups = groups_of(serial)
+            told -= TURN * sum(map(turns, groups)) + ZERO_FIRST * zero_first
+            return told + self._shuns(" ".join(groups))
         prior = math.log((self.shapes[shape] + 0.5) / (self.count + 1))
         for counter, char in zip(self._chars[shape], key, strict=True):
             even = 0.1 if char.isdigit() else 1 / 26
@@ -113,6 +117,13 @@ class Serials:
             weight = 0.5 if char.isdigit() else 1.0
             prior += math.log((0.3 * even + 0.7 * max(share, 0.01)) / even) * weight
         return prior
+
+    def _shuns(self, groups: str) -> float:
+        """How far the letters that makers shun speak against a serial of these groups, a logarithm
+        of at most 0."""
+        chosen = SHUNNED.intersection(INITIALS.sub("", groups))
+        initials = any(map(SHUNNED.intersection, INITIALS.findall(groups)))
+        return sum(map(self._shunned, chosen)) + SHUNNED_INITIAL * initials
 
     def _shunned(self, char: str) -> float:
         """How far this letter speaks against a serial, a logarithm of at most 0: the more, the more

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from rapidfuzz.distance import Levenshtein
 
-from units.catalogue.domain.keys import match_key
 from units.plates.domain.beside import RIGHT
 from units.plates.domain.evidence import (
     Hypothesis,
     Span,
     edge_twins,
+    group_starts,
     ranked,
     to_shape,
     weigh,
@@ -49,7 +49,7 @@ def which_serial(
     texts = dict.fromkeys(text for span in usable for text in _texts(span, serials, alike))
     for text in _from_codes(usable, coded, serials, taken):
         texts.setdefault(text)
-    hypotheses = [Hypothesis(text, prior=serials.prior(match_key(text))) for text in texts]
+    hypotheses = [Hypothesis(text, prior=serials.prior(text)) for text in texts]
     for one in hypotheses:
         # By chance alone a shape comes back where any place may hold a letter or a figure.
         one.known = shape_of(one.key) in serials.shapes and not serials.resembles(one.key)
@@ -189,12 +189,13 @@ def ambiguous(best: Hypothesis, serials: Serials, clear: bool) -> bool:
     """A 0 or O that neither a symbol, a measure of it, its own clear print nor the maker's
     other serials tell apart. ``clear``: no other reading comes near this one."""
     usual_kind = best.known or serials.resembles(best.key)
+    begins = group_starts(best.text)
     return not best.coded and any(
         not serials.usual(best.key, at)
         and not settled(best, at)
         and not (usual_kind and best.key[at] == "0" and serials.never_chose("O"))
-        and not (clear and at and _clear_of_twin(best, at))
-        for at in edge_twins(best.key)
+        and not (clear and at not in begins and _clear_of_twin(best, at))
+        for at in edge_twins(best.key, begins)
     )
 
 

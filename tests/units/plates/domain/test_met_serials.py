@@ -24,7 +24,22 @@ def test_where_nothing_is_known_a_zero_is_likelier_than_the_letter(with_zero, wi
 
 
 def against_o(known):
-    return known.prior("AB0427") - known.prior("ABO427")
+    return known.prior("K04271") - known.prior("KO4271")
+
+
+def test_initials_are_hardly_shunned():
+    """Common practice, no published source: a name's letters are not chosen one by one."""
+    known = serials("XY123-ZZ")
+
+    assert known.prior("LOI04271") > known.prior("L0I04271") + 2
+    assert known.prior("LOI04271") > known.prior("LI-O-04271")
+
+
+def test_a_group_begins_with_a_letter_as_naturally_as_with_a_figure():
+    known = serials()
+
+    assert known.prior("75348-B38") > known.prior("75348B38")
+    assert known.prior("75348-B38") == known.prior("B75348-38")
 
 
 def test_a_maker_that_never_used_the_letter_makes_it_less_likely_still():

@@ -17,7 +17,7 @@ from units.plates.domain.sight.frames import (
     level,
     slopes,
 )
-from units.plates.domain.sight.rounds import tell_rounds
+from units.plates.domain.sight.look_alikes import tell_look_alikes
 
 OVERVIEW = 960  # pixels on the longer side when the whole photo is searched for print
 CLOSE = 1216
@@ -144,7 +144,8 @@ def _read(frame: Frame, quads: np.ndarray, engine: Engine) -> tuple[Line, ...]:
     quads = quads[np.argsort(-longer, kind="stable")[:MOST_LINES]]
     across = np.abs(slopes(quads)) > 55
     cuts = [cut_out(frame.picture, level(quad)) for quad in quads]
-    prints = [tell_rounds(cut, print_) for cut, print_ in zip(cuts, engine.read(cuts), strict=True)]
+    read = zip(cuts, engine.read(cuts), strict=True)
+    prints = [tell_look_alikes(cut, print_) for cut, print_ in read]
     for at in np.flatnonzero(across):
         prints[at] = _read_across(cuts[at], engine)
     lines = [
