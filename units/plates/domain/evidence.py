@@ -18,6 +18,8 @@ BARCODE = "barcode"
 # How far a value's place speaks for it, in natural logarithms; by trial on the tuning families.
 PLACES = {INLINE: 0.0, RIGHT: -0.4, BELOW: -1.0, ALONE: -4.0, BARCODE: -1.5}
 NAMED_OTHERWISE = -8.0
+# And how far it speaks for the confidence.
+PLACE_WORTH = {INLINE: 3.0, RIGHT: 2.0, BELOW: 1.0, ALONE: 0.0, BARCODE: 1.0}
 DROPPED = -3.0  # a labelled value goes to its end, each word less is less likely
 UNSEEN = -9.0  # a look that shows nothing of a text
 SECOND = 0.6  # two looks at one print are not two witnesses
@@ -106,6 +108,11 @@ def _runs(snippet: Snippet, most_words: int) -> Iterator[Span]:
 def _moved(relation: str) -> str:
     """A run that does not begin where the value begins stands less surely beside its label."""
     return BELOW if relation in (INLINE, RIGHT) else relation
+
+
+def place_worth(span: Span | None, names: set[str]) -> float:
+    """What its place is worth to a value that one of these labels names, or none."""
+    return PLACE_WORTH[span.relation] if span and span.names in names | {""} else 0.0
 
 
 def coded_spans(barcodes: Sequence[Barcode]) -> list[Span]:

@@ -6,10 +6,8 @@ from dataclasses import dataclass, field, replace
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain import supply
-from units.plates.domain.beside import BELOW, RIGHT
 from units.plates.domain.confidence import VETOED, confidence_of, outcome_of
 from units.plates.domain.evidence import (
-    BARCODE,
     Hypothesis,
     Span,
     coded_spans,
@@ -18,6 +16,7 @@ from units.plates.domain.evidence import (
     goes_on,
     least_weight,
     mean_fit,
+    place_worth,
     shares,
     spans_of,
 )
@@ -28,7 +27,7 @@ from units.plates.domain.met_serials import Serials
 from units.plates.domain.new_maker import new_maker
 from units.plates.domain.proposal import Barcode, Candidate, FieldName, Outcome, ReadField
 from units.plates.domain.sight.look import View
-from units.plates.domain.snippets import ALONE, INLINE, Snippet, snippets_of
+from units.plates.domain.snippets import ALONE, Snippet, snippets_of
 from units.plates.domain.which_model import (
     mistakable,
     neighbours,
@@ -57,7 +56,6 @@ DOUBTFUL_SWAP, UNSHAPED_SWAP = 0.06, 0.008
 FAR_AHEAD, AHEAD_OF_TWIN = 10.0, 7.0
 FAINT = 0.35
 MOST_GAP = 14.0
-PLACE_WORTH = {INLINE: 3.0, RIGHT: 2.0, BELOW: 1.0, ALONE: 0.0, BARCODE: 1.0}
 SUPPLY_SURE = 0.9
 
 
@@ -100,7 +98,7 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
         case.spans,
         case.coded,
         serials,
-        replace(case.alike, slips=True),  # of models the catalogue tells more than surroundings
+        case.alike,
         _taken(knowledge, models),
     )
     serial, serial_features = _serial(case, numbers, serials)
@@ -116,15 +114,14 @@ def _taken(knowledge: Knowledge, models: Sequence[Hypothesis]) -> set[str]:
 
 
 def _common(
-    case: Case, ranked: Sequence[Hypothesis], settled: Callable[[int], bool]
+    case: Case, ranked: Sequence[Hypothesis], names: set[str], settled: Callable[[int], bool]
 ) -> dict[str, float]:
     best = ranked[0]
-    place = PLACE_WORTH[best.span.relation] if best.span else 0.0
     return {
         "gap": min(MOST_GAP, gap(ranked)),
         "fit": mean_fit(best),
         "least": math.log(least_weight(best, settled)) if best.span else -7.0,
-        "place": place,
+        "place": place_worth(best.span, names),
         "looks": float(sum(view > -6 for view in best.views.values())) / max(len(case.views), 1),
         "coded": float(best.coded),
         "height": math.log(max(best.span.height, 4.0)) if best.span else 1.0,
@@ -137,7 +134,9 @@ def _model(case: Case, ranked: Sequence[Hypothesis], makers) -> tuple[ReadField,
     best = ranked[0]
     near = neighbours(best.key, case.knowledge)
     shapes = shapes_of(makers, case.knowledge)
-    features = _common(case, ranked, lambda at: best.known or only_here(best.key, at, shapes)) | {
+    features = _common(
+        case, ranked, {"model", "maker"}, lambda at: best.known or only_here(best.key, at, shapes)
+    ) | {
         "known": float(best.known),
         "maker": float(best.maker in makers) if makers else 0.5,
         "neighbours": min(3.0, float(near)),
@@ -186,7 +185,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
     best = ranked[0]
     doubt = unsettled(best, serials, case.alike)
     conflict = contradicted(best, case.coded)
-    features = _common(case, ranked, lambda at: serials.usual(best.key, at)) | {
+    features = _common(case, ranked, {"serial"}, lambda at: serials.usual(best.key, at)) | {
         "shape": shape_worth(best, serials),
         "doubt": math.log(doubt + 1e-3),
         "conflict": float(conflict),

@@ -115,10 +115,11 @@ def _nearly(rest: str, word: str) -> int:
 
 
 def _ends_word(text: str, word: str, start: int, end: int, match) -> bool:
-    if _takes_a_letter(text[start:end]):
-        return False
     following = text[end : end + 1]
     goes_on = following.isalnum() and following.isascii()
+    # "S/N04127": the first figure of a value is no O of "S/NO".
+    if _takes_a_letter(text[start:end]) or (goes_on and text[end - 1].isdigit()):
+        return False
     if match is _nearly:
         # Only a word for itself may be misread, not across a mark that parts two words, and no
         # short one after another: "MODEL KR" is no "MODEL NR".
@@ -126,7 +127,7 @@ def _ends_word(text: str, word: str, start: int, end: int, match) -> bool:
         short = len(last) <= SHORT and " " in text[start:end] and not word.endswith(fold(last))
         return not goes_on and not short and not set("/:|") & set(text[start:end])
     if len(word) <= SHORT and word.isascii() and goes_on:
-        return False
+        return "/" in text[start:end]  # in "S/NKT-201" a space was not read
     # "MODELS" or "PARTY": the word goes on as a word, not as a number.
     rest = text[end:].split(maxsplit=1)[0] if goes_on else ""
     return not word.isascii() or not following.isalpha() or any(c.isdigit() for c in rest)

@@ -36,13 +36,9 @@ def _slips() -> dict[tuple[str, str], float]:
 
 @dataclass(frozen=True)
 class Alike:
-    """How readily characters are taken for one another, with the shop's own corrections.
-
-    ``slips``: where any letter or figure may stand, one of them is clearly read as the other.
-    """
+    """How readily characters are taken for one another, with the shop's own corrections."""
 
     misread: Mapping[tuple[str, str], int] = field(default_factory=dict)
-    slips: bool = False
 
     def share(self, read: str, true: str) -> float:
         """The share of readings ``read`` that should have been ``true``, roughly."""
@@ -57,7 +53,7 @@ class Alike:
     def slip(self, sign: "Sign", true: str, at: int) -> float:
         """The chance of reading ``sign`` clearly where the key ``true`` has its look-alike at
         ``at``: a letter beside a figure, or a figure with nothing but letters beside it."""
-        if not self.slips or sign.settled:
+        if sign.settled:
             return 0.0
         beside = [one.isdigit() for one in true[max(0, at - 1) : at] + true[at + 1 : at + 2]]
         other = not any(beside) if true[at].isdigit() else any(beside)

@@ -1,6 +1,7 @@
 """Which model a plate names, and which maker."""
 
 from collections.abc import Container, Iterable, Sequence
+from itertools import takewhile
 
 from rapidfuzz import fuzz, process
 from rapidfuzz.distance import Levenshtein
@@ -14,6 +15,7 @@ from units.plates.domain.supply import is_no_model
 
 UNKNOWN = -7.0  # a number that is in no catalogue, against one that is
 KNOWN_SHAPE = 2.5  # but looks like this maker's numbers
+KNOWN_BEGINNING, ENOUGH = 2.5, 8  # and begins as all of at least so many do
 SAME_MAKER = 2.5
 OTHER_MAKER = -3.0
 LEAST_WITHIN = 5
@@ -97,7 +99,7 @@ def _maker_prior(maker: str, makers: Sequence[str]) -> float:
 def _as_printed(spans, makers, knowledge: Knowledge, alike: Alike):
     """Numbers that no catalogue holds: beside their label, or shaped like this maker's."""
     known = {match_key(number) for _maker, number in knowledge.models}
-    shapes = shapes_of(makers, knowledge)
+    shapes, beginning = shapes_of(makers, knowledge), beginning_of(makers, knowledge)
     texts = dict.fromkeys(
         text
         for span in spans
@@ -114,6 +116,7 @@ def _as_printed(spans, makers, knowledge: Knowledge, alike: Alike):
     for text in texts:
         if match_key(text) not in known and shape_of(match_key(text)) not in serials:
             prior = UNKNOWN + KNOWN_SHAPE * (shape_of(match_key(text)) in shapes)
+            prior += KNOWN_BEGINNING * bool(beginning and match_key(text).startswith(beginning))
             prior += SAME_MAKER if makers else 0.0
             yield Hypothesis(text, makers[0] if makers else "", prior=prior)
 
@@ -125,6 +128,16 @@ def shapes_of(makers: Sequence[str], knowledge: Knowledge) -> set[str]:
         for maker, number in knowledge.models
         if not makers or maker in makers
     }
+
+
+def beginning_of(makers: Sequence[str], knowledge: Knowledge) -> str:
+    """The letters with which every model number of the one maker begins, if enough are known."""
+    keys = [match_key(number) for maker, number in knowledge.models if maker in makers]
+    if len(keys) < ENOUGH or len(makers) != 1:
+        return ""
+    first, last = min(keys), max(keys)
+    common = takewhile(lambda at: first[at : at + 1] == last[at : at + 1], range(len(first)))
+    return "".join(takewhile(str.isalpha, (first[at] for at in common)))
 
 
 def only_here(key: str, at: int, shapes: Container[str]) -> bool:

@@ -24,6 +24,7 @@ from units.plates.domain.snippets import INLINE
 from units.plates.domain.supply import is_supply, says_date, says_supply
 
 SHORTEST, LONGEST = 5, 24
+NEVER_LONG = {"maker", "made", "supply"}  # labels whose own values no long number is
 CLEAR_OF_TWIN = 0.003  # by trial on the tuning families
 LIKELY_SWAP = 0.02
 # The network takes a letter among figures for a figure; with doubts of other kinds it is mostly
@@ -40,12 +41,7 @@ def which_serial(
 ) -> list[Hypothesis]:
     """What the serial may be, the likeliest first. ``taken``: what is no serial, as match
     keys, or with look-alikes folded into one."""
-    fitting = [
-        span for span in spans if span.names in ("", "serial") and _may_be(span, serials, taken)
-    ]
-    usable = [span for span in fitting if span.names or _plausible(span, serials)]
-    if not usable:
-        usable = [span for span in fitting if len(span.key) >= 6 and _digits(span.key) >= 4]
+    usable = _usable([span for span in spans if _may_be(span, serials, taken)], serials)
     texts = dict.fromkeys(text for span in usable for text in _texts(span, serials, alike))
     for text in _from_codes(usable, coded, serials, taken):
         texts.setdefault(text)
@@ -57,6 +53,21 @@ def which_serial(
         if one.span is None and one.coded:
             one.span = next(span for span in coded if span.key == one.key)
     return ranked(hypotheses)
+
+
+def _usable(fitting: Sequence[Span], serials: Serials) -> list[Span]:
+    """What a label names, or what looks like the maker's; else any long number without a label,
+    and at last what seems to stand beside another label."""
+    unnamed = [span for span in fitting if not span.names]
+    named = [span for span in fitting if span.names == "serial"]
+    usable = named + [span for span in unnamed if _plausible(span, serials)]
+    if not usable:
+        usable = [span for span in unnamed if _is_long(span)]
+    return usable or [span for span in fitting if span.names in NEVER_LONG and _is_long(span)]
+
+
+def _is_long(span: Span) -> bool:
+    return len(span.key) >= 6 and _digits(span.key) >= 4
 
 
 def _may_be(span: Span, serials: Serials, taken: set[str]) -> bool:

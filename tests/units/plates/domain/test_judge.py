@@ -121,6 +121,17 @@ def test_the_makers_other_serials_settle_a_look_alike():
     assert found.text == "CV201412345"
 
 
+@pytest.mark.parametrize(("settled", "sure"), [(False, False), (True, True)])
+def test_a_zero_that_begins_a_group_may_be_a_letter(settled, sure):
+    shown = line("S/N 75348-038")
+    glyphs = [replace(one, settled=settled) for one in shown.print.glyphs]
+    shown = replace(shown, print=replace(shown.print, glyphs=tuple(glyphs)))
+
+    found = read(shown, knowledge=Knowledge(makers=("Corvane",))).fields[FieldName.SERIAL]
+
+    assert (found.text, found.outcome == Outcome.SURE) == ("75348-038", sure)
+
+
 @pytest.mark.parametrize("doubt", [0.006, 0.0])
 def test_a_zero_between_letters_and_digits_is_left_to_a_person(doubt):
     """However clear: see the slips of alike.toml."""
@@ -187,6 +198,12 @@ def test_a_whole_serial_of_another_shape_is_not_taken_for_a_part():
     assert (cut.features["serial"]["short"], whole.features["serial"]["short"]) == (1.0, 0.0)
 
 
+def test_a_long_number_beside_another_label_is_offered_but_never_sure():
+    found = read(line("CORVANE"), line("MODEL: T-310", top=40), line("INPUT: 71189377", top=80))
+    serial_ = found.fields[FieldName.SERIAL]
+    assert (serial_.text, serial_.outcome == Outcome.SURE) == ("71189377", False)
+
+
 def test_a_part_number_is_no_serial():
     found = read(line("CORVANE"), line("MODEL: T-310", top=40), line("P/N 201412345", top=80))
 
@@ -233,8 +250,11 @@ def test_no_digits_make_the_name_of_a_maker():
 def test_of_two_catalogued_numbers_that_look_alike_a_person_chooses_in_doubt():
     both = replace(SHOP, models=(("Corvane", "OM9500"), ("Corvane", "OM9S00")))
     name = line("CORVANE")
-    clear = read(name, line("MODEL: OM9500", top=40), knowledge=both)
-    assert clear.fields[FieldName.MODEL].outcome == Outcome.SURE
+    clear = line("MODEL: OM9500", top=40)
+    assert read(name, clear, knowledge=both).fields[FieldName.MODEL].outcome == Outcome.LOOK
+    measured = [replace(glyph, settled=True) for glyph in clear.print.glyphs]
+    told = replace(clear, print=replace(clear.print, glyphs=tuple(measured)))
+    assert read(name, told, knowledge=both).fields[FieldName.MODEL].outcome == Outcome.SURE
     doubt = (len("MODEL: OM9"), "S", 0.2)
     faint = read(name, line("MODEL: OM9500", top=40, doubt=doubt), knowledge=both)
     assert faint.fields[FieldName.MODEL].outcome == Outcome.LOOK
@@ -356,3 +376,14 @@ def test_nothing_is_sure_once_it_may_be_another_plates():
 
     assert all(one.outcome != Outcome.SURE for one in found.fields.values())
     assert texts(found) == EXPECTED
+
+
+def test_a_new_model_begins_as_all_of_its_maker_do():
+    numbers = tuple(("Ostramill", f"OM{at}100{end}") for at in range(1, 6) for end in ("", "S"))
+    shop = Knowledge(makers=("Ostramill",), models=numbers)
+
+    printed_ = line("MODEL 0M7200S", top=40, doubt=(6, "O", 0.02))
+
+    found = read(line("OSTRAMILL"), printed_, knowledge=shop)
+
+    assert found.fields[FieldName.MODEL].text == "OM7200S"

@@ -38,3 +38,13 @@ def test_no_word_names_two_things():
     keys = [word for word, _names in words()]
 
     assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("S/NKT-201", "KT-201"), ("M/NKE 42B", "KE 42B"), ("S/N0412", "0412"), ("P/NA7", "A7")],
+)
+def test_a_space_after_a_slashed_label_may_not_be_read(text, value):
+    (label,) = find_labels(text)
+
+    assert text[label.end :] == value

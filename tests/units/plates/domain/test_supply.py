@@ -90,7 +90,8 @@ def test_a_serial_in_which_volts_may_be_read_is_no_supply(text, says):
 
 
 @pytest.mark.parametrize(
-    ("text", "says"), [("MAR 2019", True), ("03/2019", True), ("VHB1-2032", False)]
+    ("text", "says"),
+    [("MAR 2019", True), ("03/2019", True), ("VHB1-2032", False), ("VOL-2015", False)],
 )
 def test_a_serial_in_which_a_month_may_be_read_is_no_date(text, says):
     assert says_date(text) is says
