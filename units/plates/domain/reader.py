@@ -113,6 +113,16 @@ def _worth(group: View, numbers: set[str]) -> float:
 
 
 def _look(first: View, knowledge: Knowledge) -> Look:
+    """Look closer, and further around where that shows no model or no serial."""
+    look = _closer(first, knowledge)
+    if _lacks(look.found) and (wider := _wider(look)):
+        look = _closer(wider, knowledge)
+        # What stands further off may be of another machine.
+        look = replace(look, found=never_sure(look.found))
+    return look
+
+
+def _closer(first: View, knowledge: Knowledge) -> Look:
     """Look closer, and once more at another scale if that leaves a doubt."""
     near = close_view(first, _engine())
     codes = barcodes(first, near)
@@ -122,6 +132,18 @@ def _look(first: View, knowledge: Knowledge) -> Look:
         views = (*views, close_view(first, _engine(), again=True))
         found = judge(views, codes, knowledge)
     return Look(views, codes, found)
+
+
+def _lacks(found: Judgement) -> bool:
+    """Whether no model or no serial was found at all."""
+    return not all(found.fields[name].text for name in (FieldName.MODEL, FieldName.SERIAL))
+
+
+def _wider(look: Look) -> View | None:
+    """All that stands around a group of lines, if that is more than any look saw of it."""
+    beyond = close_view(look.views[0], _engine(), again=True, beyond=True)
+    most = max(len(view.lines) for view in look.views)
+    return beyond if len(beyond.lines) > most else None
 
 
 def _worst(found: Judgement) -> Outcome:

@@ -382,7 +382,7 @@ def test_a_new_model_begins_as_all_of_its_maker_do():
     numbers = tuple(("Ostramill", f"OM{at}100{end}") for at in range(1, 6) for end in ("", "S"))
     shop = Knowledge(makers=("Ostramill",), models=numbers)
 
-    printed_ = line("MODEL 0M7200S", top=40, doubt=(6, "O", 0.02))
+    printed_ = line("MODEL 0M7200S", top=40, doubt=(6, "O", 0.1))
 
     found = read(line("OSTRAMILL"), printed_, knowledge=shop)
 

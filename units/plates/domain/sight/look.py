@@ -94,12 +94,13 @@ def _levelled(
     return frame, quads
 
 
-def close_view(first: View, engine: Engine, *, again: bool = False) -> View:
+def close_view(first: View, engine: Engine, *, again: bool = False, beyond: bool = False) -> View:
     """Look at a group of lines from nearer: cut out, enlarged, searched and read again.
 
-    ``again`` looks at another scale and with its contrast evened out.
+    ``again`` looks at another scale and with its contrast evened out; ``beyond`` looks as far
+    again on every side, where something seems to be missing.
     """
-    frame = _part_around(first, again)
+    frame = _part_around(first, again, beyond)
     picture = _evened(frame.picture) if again else frame.picture
     quads = engine.find(picture, max(picture.shape[:2]))
     seen = Frame(picture, frame.way, frame.photo_size)
@@ -202,13 +203,13 @@ def _near(one: Line, two: Line) -> bool:
     return aside < 9 * reach and apart < 4 * reach
 
 
-def _part_around(first: View, again: bool) -> Frame:
+def _part_around(first: View, again: bool, beyond: bool) -> Frame:
     lines = first.lines
     upright = [line for line in lines if not line.side] or lines
     height = float(np.median([line.height for line in upright]))
-    margin = 2.0 * height
     left, top = min(line.left for line in lines), min(line.top for line in lines)
     right, bottom = max(line.right for line in lines), max(line.bottom for line in lines)
+    margin = max(right - left, bottom - top) if beyond else 2.0 * height
     tall, wide = first.frame.picture.shape[:2]
     left, top = max(0.0, left - margin), max(0.0, top - margin)
     right, bottom = min(float(wide), right + margin), min(float(tall), bottom + margin)
