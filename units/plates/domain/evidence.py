@@ -4,7 +4,7 @@ import math
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.beside import BELOW, RIGHT
@@ -285,7 +285,8 @@ def group_starts(text: str) -> set[int]:
 
 def groups_of(text: str) -> list[str]:
     """The letters and digits that stand together in a printed number, as match keys."""
-    return [group for part in re.split(r"[^A-Za-z0-9]+", text) if (group := match_key(part))]
+    together = groupby(text, key=lambda char: bool(match_key(char)))
+    return [match_key("".join(chars)) for is_sign, chars in together if is_sign]
 
 
 def turns(key: str) -> int:

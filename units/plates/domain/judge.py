@@ -42,6 +42,7 @@ from units.plates.domain.which_serial import (
     cut_short,
     hardly_a_number,
     in_two_cases,
+    named_otherwise,
     shape_worth,
     unsettled,
     which_serial,
@@ -94,13 +95,8 @@ def judge(views: Sequence[View], barcodes: Sequence[Barcode], knowledge: Knowled
     model, model_features = _model(case, models, makers)
     maker = _maker(case, named, models, model)
     serials = Serials(knowledge, maker.text if maker.text in knowledge.makers else "")
-    numbers = which_serial(
-        case.spans,
-        case.coded,
-        serials,
-        case.alike,
-        _taken(knowledge, models),
-    )
+    taken = _taken(knowledge, models)
+    numbers = which_serial(case.spans, case.coded, serials, case.alike, taken)
     serial, serial_features = _serial(case, numbers, serials)
     fields = {FieldName.MAKER: maker, FieldName.MODEL: model, FieldName.SERIAL: serial}
     fields |= _supply(case)
@@ -198,6 +194,7 @@ def _serial(case: Case, ranked: Sequence[Hypothesis], serials: Serials) -> tuple
         or bool(features["twins"])
         or bool(features["short"])
         or hardly_a_number(best, serials)
+        or named_otherwise(best)
         or in_two_cases(best)
         or (serials.unheard_of(best.key) and not best.coded)
         or (not best.known and not best.coded and features["looks"] < 1)

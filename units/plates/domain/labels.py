@@ -18,6 +18,8 @@ FUZZY_FROM = 6  # shorter words must stand there exactly
 JOINED = re.compile(r"[-./]?\w")  # the word goes on, with a mark in it or not
 NUMBER_SHORT = re.compile(r"N[OR]\.", re.I)  # "No.": the dot shortens the word, it joins nothing
 GAP = re.compile(r"[\s:.-]+")
+# In "S/NKT-201" a space was not read; but "S/NO", "S/NR", "S/NUMBER" and the like go on as labels.
+RUN_ON = re.compile(r"(?![O0RUBA])\w*\W?\w*\d", re.I)
 SHORT = 3  # words up to this long stand alone: "SN" is not the start of "SNAP"
 
 
@@ -117,8 +119,7 @@ def _nearly(rest: str, word: str) -> int:
 def _ends_word(text: str, word: str, start: int, end: int, match) -> bool:
     following = text[end : end + 1]
     goes_on = following.isalnum() and following.isascii()
-    # "S/N04127": the first figure of a value is no O of "S/NO".
-    if _takes_a_letter(text[start:end]) or (goes_on and text[end - 1].isdigit()):
+    if _takes_a_letter(text[start:end]):
         return False
     if match is _nearly:
         # Only a word for itself may be misread, not across a mark that parts two words, and no
@@ -126,8 +127,10 @@ def _ends_word(text: str, word: str, start: int, end: int, match) -> bool:
         last = text[start:end].split()[-1]
         short = len(last) <= SHORT and " " in text[start:end] and not word.endswith(fold(last))
         return not goes_on and not short and not set("/:|") & set(text[start:end])
+    if "/" in text[start:end] and goes_on:
+        return len(word) < SHORT and bool(RUN_ON.match(text, end))
     if len(word) <= SHORT and word.isascii() and goes_on:
-        return "/" in text[start:end]  # in "S/NKT-201" a space was not read
+        return False
     # "MODELS" or "PARTY": the word goes on as a word, not as a number.
     rest = text[end:].split(maxsplit=1)[0] if goes_on else ""
     return not word.isascii() or not following.isalpha() or any(c.isdigit() for c in rest)

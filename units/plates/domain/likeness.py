@@ -72,7 +72,7 @@ class Sign:
     weights: Mapping[str, float]
     nothing: float = 0.0
     at: float = 0.0
-    settled: bool = False  # a 0 or O that a measure of it tells
+    settled: bool = False  # a measure of the print tells it from its look-alike
 
     def weight(self, char: str) -> float:
         return self.weights.get(char, 0.0)

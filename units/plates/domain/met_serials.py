@@ -18,8 +18,8 @@ ZERO_FIRST = 3.0  # and hardly any begins with a zero before a letter
 # in the numbers of road vehicles.
 SHUNNED = set("IOQ")
 SHUNNED_LETTER = -1.0  # a logarithm, beside what a maker's own letters tell
-INITIALS = re.compile("[A-Z]{3,}")  # of a name: not chosen one by one, and so hardly shunned
-SHUNNED_INITIAL = -0.7
+# Of a name: not chosen one by one, and so hardly shunned. Common practice, no published source.
+INITIALS, SHUNNED_INITIAL = re.compile("[A-Z]{3,}"), -0.7
 ENOUGH = 8
 # By trial on the tuning families: the share of shapes met once from which letters and figures are
 # mixed, and how many serials count as much as what is known of the two sorts at large.

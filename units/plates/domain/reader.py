@@ -27,7 +27,7 @@ RULES, TABLES = Path(__file__).parent, TABLE.parent
 LARGEST = 4096  # pixels on the longer side: more shows nothing that a plate needs
 CROP_QUALITY = 88
 THREADS = 2
-TELLING = {"model", "serial"}
+TELLING = {FieldName.MODEL, FieldName.SERIAL}
 PLATE, PERHAPS = 4.0, 2.0  # what a group of lines is worth that is a plate, or may be one
 
 
@@ -46,6 +46,9 @@ class Look:
     @property
     def near(self) -> View:
         return self.views[1]
+
+    def text_of(self, name: FieldName) -> str:
+        return self.found.fields[name].text if name in self.found.fields else ""
 
 
 @cache
@@ -113,13 +116,16 @@ def _worth(group: View, numbers: set[str]) -> float:
 
 
 def _look(first: View, knowledge: Knowledge) -> Look:
-    """Look closer, and further around where that shows no model or no serial."""
+    """Look closer, and further around for a model or serial that is not seen there."""
     look = _closer(first, knowledge)
-    if _lacks(look.found) and (wider := _wider(look)):
-        look = _closer(wider, knowledge)
-        # What stands further off may be of another machine.
-        look = replace(look, found=never_sure(look.found))
-    return look
+    if all(map(look.text_of, TELLING)) or (wider := _wider(look)) is None:
+        return look
+    beyond = _closer(wider, knowledge)
+    # What stands further off may be of another machine.
+    fields = never_sure(beyond.found).fields
+    added = {name: one for name, one in fields.items() if one.text and not look.text_of(name)}
+    found = replace(look.found, fields=look.found.fields | added)
+    return replace(look, views=beyond.views, found=found) if added else look
 
 
 def _closer(first: View, knowledge: Knowledge) -> Look:
@@ -132,11 +138,6 @@ def _closer(first: View, knowledge: Knowledge) -> Look:
         views = (*views, close_view(first, _engine(), again=True))
         found = judge(views, codes, knowledge)
     return Look(views, codes, found)
-
-
-def _lacks(found: Judgement) -> bool:
-    """Whether no model or no serial was found at all."""
-    return not all(found.fields[name].text for name in (FieldName.MODEL, FieldName.SERIAL))
 
 
 def _wider(look: Look) -> View | None:

@@ -112,7 +112,7 @@ def is_no_model(text: str) -> bool:
 
 def says_date(text: str) -> bool:
     """Whether a text is a date and little more: "VHB1-2032" and "VOL2015" are none."""
-    patterns = [US_DAY, YEAR_MONTH, MONTH_YEAR, *([WORD_YEAR] if _names_month(text) else [])]
+    patterns = [US_DAY, YEAR_MONTH, MONTH_YEAR, *([WORD_YEAR] if _month_named(text) else [])]
     return len(match_key(text)) <= 10 and any(
         pattern.search(text) and len(match_key(pattern.sub("", text))) < BESIDE_A_DATE
         for pattern in patterns
@@ -176,7 +176,7 @@ def made_from(text: str) -> str:
     return _worded(text)
 
 
-def _names_month(text: str) -> str:
+def _month_named(text: str) -> str:
     """The year and month of a text that names a month, else nothing: "VOL2015" names none."""
     for match in WORD_YEAR.finditer(text):
         month = MONTHS.get(match[1].upper()) or MONTHS.get(match[1].upper()[:3])
@@ -186,7 +186,7 @@ def _names_month(text: str) -> str:
 
 
 def _worded(text: str) -> str:
-    if named := _names_month(text):
+    if named := _month_named(text):
         return named
     match = ONLY_YEAR.search(text)
     return match[1] if match else ""

@@ -15,7 +15,7 @@ from units.plates.domain.supply import is_no_model
 
 UNKNOWN = -7.0  # a number that is in no catalogue, against one that is
 KNOWN_SHAPE = 2.5  # but looks like this maker's numbers
-KNOWN_BEGINNING, ENOUGH = 2.5, 8  # and begins as all of at least so many do
+KNOWN_BEGINNING, ENOUGH = 2.5, 8  # and begins as all of so many do; by trial on the tuning families
 SAME_MAKER = 2.5
 OTHER_MAKER = -3.0
 LEAST_WITHIN = 5
@@ -135,9 +135,11 @@ def beginning_of(makers: Sequence[str], knowledge: Knowledge) -> str:
     keys = [match_key(number) for maker, number in knowledge.models if maker in makers]
     if len(keys) < ENOUGH or len(makers) != 1:
         return ""
-    first, last = min(keys), max(keys)
-    common = takewhile(lambda at: first[at : at + 1] == last[at : at + 1], range(len(first)))
-    return "".join(takewhile(str.isalpha, (first[at] for at in common)))
+    shared = takewhile(
+        lambda pair: pair[0] == pair[1] and pair[0].isalpha(),
+        zip(min(keys), max(keys), strict=False),  # what these two share, all share
+    )
+    return "".join(char for char, _same in shared)
 
 
 def only_here(key: str, at: int, shapes: Container[str]) -> bool:

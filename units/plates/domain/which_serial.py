@@ -24,7 +24,7 @@ from units.plates.domain.snippets import INLINE
 from units.plates.domain.supply import is_supply, says_date, says_supply
 
 SHORTEST, LONGEST = 5, 24
-NEVER_LONG = {"maker", "made", "supply"}  # labels whose own values no long number is
+NEVER_LONG = {"maker", "supply"}  # labels whose own values no long number is
 CLEAR_OF_TWIN = 0.003  # by trial on the tuning families
 LIKELY_SWAP = 0.02
 # The network takes a letter among figures for a figure; with doubts of other kinds it is mostly
@@ -74,10 +74,11 @@ def _may_be(span: Span, serials: Serials, taken: set[str]) -> bool:
     """Long enough, like a number, and neither the model nor a supply nor a date."""
     if not SHORTEST <= len(span.key) <= LONGEST or _is_taken(span.key, taken):
         return False
-    if span.relation != INLINE and says_date(span.text):
+    named = span.names == "serial"
+    if not (named and span.relation == INLINE) and says_date(span.text):
         return False
     # A serial may hold what looks like volts, as "123V90MC".
-    stated = is_supply if span.names and _is_word(span) else says_supply
+    stated = is_supply if named and _is_word(span) else says_supply
     return not stated(span.text) and (_digits(span.key) >= 2 or _is_named_word(span, serials))
 
 
@@ -226,6 +227,11 @@ def settled(best: Hypothesis, at: int) -> bool:
 def hardly_a_number(best: Hypothesis, serials: Serials) -> bool:
     """So few figures that it may be a word, and nothing else speaks for it."""
     return not (best.coded or best.known or serials.resembles(best.key)) and _digits(best.key) < 2
+
+
+def named_otherwise(best: Hypothesis) -> bool:
+    """Found beside the label of something else, and nowhere else."""
+    return not best.coded and best.span is not None and best.span.names not in ("", "serial")
 
 
 def in_two_cases(best: Hypothesis) -> bool:

@@ -198,10 +198,25 @@ def test_a_whole_serial_of_another_shape_is_not_taken_for_a_part():
     assert (cut.features["serial"]["short"], whole.features["serial"]["short"]) == (1.0, 0.0)
 
 
-def test_a_long_number_beside_another_label_is_offered_but_never_sure():
-    found = read(line("CORVANE"), line("MODEL: T-310", top=40), line("INPUT: 71189377", top=80))
-    serial_ = found.fields[FieldName.SERIAL]
-    assert (serial_.text, serial_.outcome == Outcome.SURE) == ("71189377", False)
+FIGURES = Knowledge(
+    makers=("Corvane",), serials=tuple(("Corvane", str(71189000 + at)) for at in range(20))
+)
+
+
+@pytest.mark.parametrize("knowledge", [SHOP, FIGURES])
+def test_a_long_number_beside_another_label_is_offered_but_never_sure(knowledge):
+    shown = line("CORVANE"), line("MODEL: T-310", top=40), line("INPUT: 71189377", top=80)
+    found = read(*shown, knowledge=knowledge).fields[FieldName.SERIAL]
+    assert (found.text, found.outcome == Outcome.SURE) == ("71189377", False)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["MFG DATE: 2019-04-12", "MFG DATE: 20190412", "DATE CODE: 71189377", "INPUT: 120VAC1800W"],
+)
+def test_dates_and_supplies_are_no_serials(text):
+    found = read(line("CORVANE"), line(text, top=40), knowledge=FIGURES)
+    assert found.fields[FieldName.SERIAL].text == ""
 
 
 def test_a_part_number_is_no_serial():

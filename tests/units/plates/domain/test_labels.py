@@ -42,9 +42,32 @@ def test_no_word_names_two_things():
 
 @pytest.mark.parametrize(
     ("text", "value"),
-    [("S/NKT-201", "KT-201"), ("M/NKE 42B", "KE 42B"), ("S/N0412", "0412"), ("P/NA7", "A7")],
+    [("S/NKT-201", "KT-201"), ("M/NKE 42B", "KE 42B"), ("S/N4127", "4127"), ("P/N7A", "7A")],
 )
 def test_a_space_after_a_slashed_label_may_not_be_read(text, value):
     (label,) = find_labels(text)
 
     assert text[label.end :] == value
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("S/NR 71189377", "71189377"),
+        ("S/NUMBER: 71189377", "71189377"),
+        ("M/NO. KT-201", "KT-201"),
+        ("M/NR KT-201", "KT-201"),
+        ("P/NO 123", "123"),
+        ("SERIALN012345", "12345"),
+    ],
+)
+def test_the_number_word_of_a_label_is_no_value(text, value):
+    (label,) = find_labels(text)
+
+    assert text[label.end :].strip(" .:") == value
+
+
+@pytest.mark.parametrize("text", ["S/NOR7118937", "S/N0412", "M/NAME KT201", "S/NEXT", "AC/DC 12"])
+def test_a_slashed_label_that_may_go_on_is_none(text):
+    """Its value would begin in doubt."""
+    assert find_labels(text) == []

@@ -9,8 +9,10 @@ import pytest
 
 from tests.platemaker import make_photo, oddities, shop_knowledge
 from units.catalogue.domain.keys import match_key
+from units.plates.domain import reader
+from units.plates.domain.judge import Judgement
 from units.plates.domain.knowledge import Knowledge
-from units.plates.domain.proposal import FieldName, Outcome, Proposal
+from units.plates.domain.proposal import FieldName, Outcome, Proposal, ReadField
 from units.plates.domain.reader import PhotoUnreadableError, read_photo
 
 PHOTOS = 40
@@ -82,6 +84,41 @@ def test_a_plate_on_its_head_is_read():
 
     assert right(photo, proposal, FieldName.SERIAL)
     assert crop is not None
+
+
+def test_values_far_from_their_labels_are_found_but_left_to_a_person():
+    """Found from afar were the labels only: the values are printed in dots."""
+    photo = make_photo(seed=91_000_099, tier="easy", families="tune")
+
+    proposal, _crop = read_photo(photo.jpeg, shop_knowledge("tune"))
+
+    for name in (FieldName.MODEL, FieldName.SERIAL):
+        assert right(photo, proposal, name)
+        assert proposal.fields[name].outcome == Outcome.LOOK
+
+
+def test_what_stands_further_off_replaces_nothing(monkeypatch):
+    def seen(**texts):
+        fields = {
+            name: ReadField(name, texts.get(str(name), ""), 0.99, Outcome.SURE)
+            for name in (FieldName.MAKER, FieldName.MODEL, FieldName.SERIAL)
+        }
+        return reader.Look((), (), Judgement(fields))
+
+    looks = {
+        "near": seen(serial="CV1"),
+        "far": seen(maker="Holmgate", model="HG 7100", serial="HG2"),
+    }
+    monkeypatch.setattr(reader, "_closer", lambda view, _knowledge: looks[view])
+    monkeypatch.setattr(reader, "_wider", lambda _look: "far")
+
+    found = reader._look("near", Knowledge()).found.fields
+
+    assert found[FieldName.SERIAL] == looks["near"].found.fields[FieldName.SERIAL]
+    assert (found[FieldName.MODEL].text, found[FieldName.MODEL].outcome) == (
+        "HG 7100",
+        Outcome.LOOK,
+    )
 
 
 def test_two_plates_in_one_picture_are_never_sure():

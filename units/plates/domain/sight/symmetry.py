@@ -1,10 +1,9 @@
 """A letter told from the figure it looks like by its symmetry.
 
 Turned half about, an S or a Z is itself, a 5, a 2 or a 7 is not; in a mirror the head of an I is
-itself, that of a 1 has its flag on one side only, and an 8 is itself while a B is not. So typefaces
-draw them all; source: common practice of type design. The middles were fitted, the slopes then
-taken gentler than fitted, on glyphs of the tuning families (a trial that is not kept; on typefaces
-of neither set, drawn without the reader, the same middles parted the pairs).
+itself, that of a 1 has its flag on one side only. So nearly all typefaces draw them; source:
+common practice of type design. What parts the pairs was fitted on glyphs of the tuning families,
+and looked at in typefaces of neither set (trials that are not kept).
 """
 
 from collections.abc import Callable
@@ -15,6 +14,7 @@ import numpy as np
 
 from units.plates.domain.sight.engine import Glyph, Print
 from units.plates.domain.sight.standing import Ink, Standing
+from units.plates.domain.sight.twins import weights_of
 
 ASIDE, ABOVE = 0.2, 2  # what is looked at around a character: of its breadth, and pixels
 HEAD = 0.45  # of its height
@@ -27,61 +27,61 @@ MOST = 4.5  # a natural logarithm: now and then dirt or a neighbour spoils the s
 SMALLEST = 4  # pixels of breadth
 
 
-def half_turned(part: np.ndarray) -> float:
+@dataclass(frozen=True)
+class Shape:
+    """A character as ink from 0 to 1: its rectangle, and that with a little around it."""
+
+    inside: np.ndarray
+    around: np.ndarray
+
+
+def half_turned(shape: Shape) -> float:
     """How far a character is itself when turned half about, from -1 to 1."""
-    turned = part[::-1, ::-1]
-    return max(_alike(np.roll(part, by, 0), turned) for by in (-1, 0, 1))
+    turned = shape.around[::-1, ::-1]
+    return max(_alike(np.roll(shape.around, by, 0), turned) for by in (-1, 0, 1))
 
 
-def curled(part: np.ndarray) -> float:
+def curled(shape: Shape) -> float:
     """How far a character is itself when turned half about, and more for the end of a stroke under
     the right of its head: an S has one, a 5 has paper there."""
-    tall, wide = part.shape
-    aside = round(wide * ASIDE / (1 + 2 * ASIDE))
-    inside = part[ABOVE : tall - ABOVE, aside : wide - aside]
-    rows, columns = (
-        (round(share * inside.shape[0]) for share in END_ROWS),
-        round(END_LEFT * inside.shape[1]),
-    )
-    end = inside[slice(*rows), columns:].mean()
-    return half_turned(part) + END * (float(end) - USUAL_END)
+    tall, wide = shape.inside.shape
+    rows = slice(*(round(share * tall) for share in END_ROWS))
+    end = shape.inside[rows, round(END_LEFT * wide) :].mean()
+    return half_turned(shape) + END * (float(end) - USUAL_END)
 
 
-def mirrored(part: np.ndarray) -> float:
-    """How far it is itself in an upright mirror, from -1 to 1."""
-    return _alike(part, part[:, ::-1])
-
-
-def head_mirrored(part: np.ndarray) -> float:
-    """How far the upper part of it is itself in an upright mirror, from -1 to 1."""
-    return mirrored(part[: round(HEAD * part.shape[0])])
+def head_mirrored(shape: Shape) -> float:
+    """How far the upper part of a character is itself in an upright mirror, from -1 to 1."""
+    head = shape.around[: round(HEAD * shape.around.shape[0])]
+    return _alike(head, head[:, ::-1])
 
 
 @dataclass(frozen=True)
 class Pair:
     """A letter and the figures it looks like: from ``middle`` on its symmetry speaks for the
-    letter, by ``slope`` (for the figure, if that is negative)."""
+    letter, by ``slope``."""
 
     letter: str
     figures: str
-    symmetry: Callable[[np.ndarray], float]
+    symmetry: Callable[[Shape], float]
     middle: float
     slope: float
 
-    def for_letter(self, part: np.ndarray) -> float:
-        told = self.slope * (self.symmetry(part) - self.middle)
+    def for_letter(self, shape: Shape) -> float:
+        told = self.slope * (self.symmetry(shape) - self.middle)
         return max(-MOST, min(MOST, told))
 
     def figure_of(self, glyph: Glyph) -> str:
         """The figure that this character is, if it is not the letter."""
-        weights = {glyph.char: glyph.weight} | dict(glyph.others)
+        weights = weights_of(glyph)
         return max(self.figures, key=lambda figure: weights.get(figure, 0.0))
 
 
+STROKE = Pair("I", "1", head_mirrored, 0.87, 45.0)
 PAIRS = (
-    Pair("I", "1", head_mirrored, 0.87, 45.0),
+    STROKE,
     Pair("S", "5", curled, 0.88, 35.0),
-    Pair("Z", "27", half_turned, 0.80, 25.0),
+    Pair("Z", "27", half_turned, 0.78, 30.0),
 )
 OF = {char: pair for pair in PAIRS for char in pair.letter + pair.figures}
 
@@ -89,20 +89,32 @@ OF = {char: pair for pair in PAIRS for char in pair.letter + pair.figures}
 def symmetries_for_letter(seen: Standing, print_: Print) -> list[float]:
     """For each character the logarithm of how much likelier its symmetry is of the letter of its
     pair than of the figure; 0 where it is of none, or cannot be measured."""
-    return [
+    told = [
         _for_letter(seen, ink, glyph) for glyph, ink in zip(print_.glyphs, seen.inks, strict=True)
     ]
+    return [
+        0.0 if _plain(print_, told) and OF.get(glyph.char) is STROKE else one
+        for glyph, one in zip(print_.glyphs, told, strict=True)
+    ]
+
+
+def _plain(print_: Print, told: list[float]) -> bool:
+    """Whether every 1 and I of a line seems an I: where there are several, the typeface draws a 1
+    as a plain stroke, perhaps."""
+    strokes = [
+        one for glyph, one in zip(print_.glyphs, told, strict=True) if OF.get(glyph.char) is STROKE
+    ]
+    return len(strokes) > 1 and min(strokes) > 0
 
 
 def _for_letter(seen: Standing, ink: Ink | None, glyph: Glyph) -> float:
     if ink is None or glyph.char not in OF or ink.wide < SMALLEST:
         return 0.0
-    part = _inked(seen, ink)
-    return 0.0 if part is None else OF[glyph.char].for_letter(part)
+    shape = _shape(seen, ink)
+    return 0.0 if shape is None else OF[glyph.char].for_letter(shape)
 
 
-def _inked(seen: Standing, ink: Ink) -> np.ndarray | None:
-    """A character and a little around it: 0 where there is paper, 1 where there is ink."""
+def _shape(seen: Standing, ink: Ink) -> Shape | None:
     aside = max(2, round(ASIDE * ink.wide))
     grey = cv2.copyMakeBorder(seen.grey, ABOVE, ABOVE, aside, aside, cv2.BORDER_REPLICATE)
     part = grey[ink.top : ink.top + ink.tall + 2 * ABOVE, ink.left :][:, : ink.wide + 2 * aside]
@@ -110,7 +122,8 @@ def _inked(seen: Standing, ink: Ink) -> np.ndarray | None:
     if high - low < FLAT:
         return None
     level = np.clip((part.astype(float) - low) / (high - low), 0, 1)
-    return 1 - level if seen.dark else level
+    around = 1 - level if seen.dark else level
+    return Shape(around[ABOVE:-ABOVE, aside:-aside], around)
 
 
 def _alike(one: np.ndarray, two: np.ndarray) -> float:

@@ -5,8 +5,10 @@ from dataclasses import replace
 
 from units.plates.domain.sight.engine import Glyph
 
+EYE = 0.5  # how far the network's own word counts beside a measure; by trial on the tuning families
 LEAST_WEIGHT = 2e-3
 TELLS = 2.0  # natural logarithm from which a measure alone settles which of the two it is
+DOUBT = 0.02  # what a measure that agrees leaves of a doubt of the network's
 ROUND = {"0", "O"}
 
 
@@ -14,27 +16,40 @@ def is_round(glyph: Glyph) -> bool:
     return glyph.char.upper() in ROUND
 
 
+def weights_of(glyph: Glyph) -> dict[str, float]:
+    return dict(glyph.others) | {glyph.char: glyph.weight}
+
+
 def round_weight(glyph: Glyph) -> float:
     """The weight of a character's being either a 0 or an O."""
-    weights = ((glyph.char, glyph.weight), *glyph.others)
-    return sum(weight for char, weight in weights if char.upper() in ROUND)
+    return sum(weight for char, weight in weights_of(glyph).items() if char.upper() in ROUND)
 
 
-def weighed(glyph: Glyph, letter: str, figure: str, for_letter: float, eye: float) -> Glyph:
+def weighed(glyph: Glyph, letter: str, figure: str, for_letter: float, most: float = 1.0) -> Glyph:
     """A character that is one of the two, with what a measure says.
 
-    ``for_letter`` is the natural logarithm of how much likelier that is of the letter, ``eye`` how
-    far the network's own word counts beside it. A measure that tells little leaves its weights.
+    ``for_letter`` is the natural logarithm of how much likelier that is of the letter. A measure
+    that says as the network does leaves at most a small doubt; one that says otherwise shares
+    their weights anew. Where the network mostly sees them right, the one that was not read gets
+    at most the share ``most``, and is never settled.
     """
-    for_read = -for_letter if glyph.char == figure else for_letter
-    if abs(for_read) < TELLS / 2:
+    read, other = (figure, letter) if glyph.char == figure else (letter, figure)
+    for_read = for_letter if read == letter else -for_letter
+    weights = weights_of(glyph)
+    both = weights.get(letter, 0.0) + weights.get(figure, 0.0)
+    if for_read >= TELLS:
+        chance = min(weights.get(other, 0.0), DOUBT * both) / both
+    elif for_read <= -TELLS / 2:
+        of_read, of_other = (max(weights.get(one, 0.0), LEAST_WEIGHT) for one in (read, other))
+        chance = min(most, 1 / (1 + math.exp(EYE * math.log(of_read / of_other) + for_read)))
+    else:
         return glyph
-    weights = dict(glyph.others) | {glyph.char: glyph.weight}
-    of_figure, of_letter = (max(weights.get(char, 0.0), LEAST_WEIGHT) for char in (figure, letter))
-    chance = 1 / (1 + math.exp(eye * math.log(of_figure / of_letter) - for_letter))
-    both = of_figure + of_letter
-    weights |= {figure: both * (1 - chance), letter: both * chance}
-    char = letter if chance > 0.5 else figure
-    others = tuple((other, weight) for other, weight in weights.items() if other != char)
-    settled = abs(for_letter) >= TELLS and (char == letter) == (for_letter > 0)
-    return replace(glyph, char=char, weight=weights[char], others=others, settled=settled)
+    weights |= {read: both * (1 - chance), other: both * chance}
+    char = other if chance > 0.5 else read
+    return replace(
+        glyph,
+        char=char,
+        weight=weights[char],
+        others=tuple((one, weight) for one, weight in weights.items() if one != char),
+        settled=for_read >= TELLS or (char == other and for_read <= -TELLS and most == 1),
+    )
