@@ -2,9 +2,8 @@
 
 import math
 import re
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby, pairwise
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.beside import BELOW, RIGHT
@@ -15,6 +14,7 @@ from units.plates.domain.proposal import Barcode, Box
 from units.plates.domain.snippets import ALONE, INLINE, Snippet
 
 BARCODE = "barcode"
+TRADE = {"EAN-13", "UPC-A"}  # numbers of goods, not of one piece
 # How far a value's place speaks for it, in natural logarithms; by trial on the tuning families.
 PLACES = {INLINE: 0.0, RIGHT: -0.4, BELOW: -1.0, ALONE: -4.0, BARCODE: -1.5}
 NAMED_OTHERWISE = -8.0
@@ -120,12 +120,18 @@ def coded_spans(barcodes: Sequence[Barcode]) -> list[Span]:
     spans = []
     for barcode in barcodes:
         parts = {barcode.text: ""} | _parts(barcode.text)
+        other = "other" if barcode.format in TRADE or _is_other(barcode.text) else ""
         spans += [
-            Span(text, certain_signs(text), BARCODE, names, -1, barcode.box, 0.0)
+            Span(text, certain_signs(text), BARCODE, names or other, -1, barcode.box, 0.0)
             for text, names in parts.items()
             if match_key(text)
         ]
     return spans
+
+
+def _is_other(text: str) -> bool:
+    """Whether a symbol begins with the label of what is no serial, as LOT4471 does."""
+    return named(re.match("[A-Za-z]*", text)[0]) == "other"
 
 
 def _parts(text: str) -> dict[str, str]:
@@ -199,11 +205,6 @@ def to_shape(span: Span, shape: str, alike: Alike) -> str:
     return with_changes(span.text, changes)
 
 
-def with_change(key: str, at: int, char: str) -> str:
-    """A match key with one of its characters changed."""
-    return key[:at] + char + key[at + 1 :]
-
-
 def with_changes(text: str, changes: dict[int, str]) -> str:
     """A text with some of its letters and digits, counted without marks, changed."""
     out, at = [], -1
@@ -264,31 +265,3 @@ def mean_fit(hypothesis: Hypothesis) -> float:
     if not math.isfinite(hypothesis.fit):
         return -5.0
     return max(-5.0, hypothesis.fit / max(len(hypothesis.key), 1))
-
-
-def edge_twins(key: str, begins: Collection[int] = (0,)) -> list[int]:
-    """The places of a 0 or O where its twin would look as natural: where letters meet digits, and
-    where a group of them ``begins``, which may have one letter."""
-    return [
-        at
-        for at, char in enumerate(key)
-        if char in TWINS
-        and (at in begins or turns(with_change(key, at, TWINS[char])) <= turns(key))
-    ]
-
-
-def group_starts(text: str) -> set[int]:
-    """Where in the match key of a printed number its groups begin: "KT-201 7" has three."""
-    lengths = list(map(len, groups_of(text)))
-    return {sum(lengths[:at]) for at in range(len(lengths))}
-
-
-def groups_of(text: str) -> list[str]:
-    """The letters and digits that stand together in a printed number, as match keys."""
-    together = groupby(text, key=lambda char: bool(match_key(char)))
-    return [match_key("".join(chars)) for is_sign, chars in together if is_sign]
-
-
-def turns(key: str) -> int:
-    """How often letters and digits take turns."""
-    return sum(one != two for one, two in pairwise(shape_of(key)))

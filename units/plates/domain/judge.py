@@ -11,7 +11,6 @@ from units.plates.domain.evidence import (
     Hypothesis,
     Span,
     coded_spans,
-    edge_twins,
     gap,
     goes_on,
     least_weight,
@@ -20,6 +19,7 @@ from units.plates.domain.evidence import (
     shares,
     spans_of,
 )
+from units.plates.domain.groups import edge_twins
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.labels import fold
 from units.plates.domain.likeness import Alike, signs_of

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from units.catalogue.domain.keys import match_key
-from units.plates.domain.evidence import groups_of, turns
+from units.plates.domain.groups import groups_of, turns
 from units.plates.domain.knowledge import Knowledge, shape_of
 
 STRANGE = -2.0  # a shape that this maker's serials have not had, and less the more are known

@@ -7,7 +7,14 @@ from rapidfuzz import fuzz, process
 from rapidfuzz.distance import Levenshtein
 
 from units.catalogue.domain.keys import match_key
-from units.plates.domain.evidence import Hypothesis, Span, ranked, to_shape, weigh, with_change
+from units.plates.domain.evidence import (
+    Hypothesis,
+    Span,
+    ranked,
+    to_shape,
+    weigh,
+)
+from units.plates.domain.groups import with_change
 from units.plates.domain.knowledge import Knowledge, shape_of
 from units.plates.domain.likeness import TWINS, Alike
 from units.plates.domain.snippets import Snippet
@@ -106,7 +113,7 @@ def _as_printed(spans, makers, knowledge: Knowledge, alike: Alike):
         if SHORTEST <= len(span.key) <= LONGEST
         and any(char.isdigit() for char in span.key)
         and not is_no_model(span.text)
-        for text in _spellings(span, shapes, alike)
+        for text in _spellings(span, shapes, beginning, alike)
     )
     serials = {
         shape_of(match_key(serial))
@@ -148,14 +155,18 @@ def only_here(key: str, at: int, shapes: Container[str]) -> bool:
     return shape_of(key) in shapes and shape_of(twin) not in shapes
 
 
-def _spellings(span: Span, shapes: set[str], alike: Alike):
-    """The text as read, if its place or its shape speaks for it, and with look-alikes put right."""
-    if span.names == "model" or (not span.names and shape_of(span.key) in shapes):
+def _spellings(span: Span, shapes: set[str], beginning: str, alike: Alike):
+    """The text as read, if its place or its shape speaks for it, and with look-alikes put right;
+    without a label only where that begins as all of the maker's numbers do."""
+    named = span.names == "model"
+    begins = len(beginning) > 1 and span.key.startswith(beginning)
+    if named or (not span.names and (begins or shape_of(span.key) in shapes)):
         yield span.text
-    if span.names == "model":
-        for shape in shapes:
-            if len(shape) == len(span.key) and shape != shape_of(span.key):
-                yield from filter(None, [to_shape(span, shape, alike)])
+    for shape in shapes if named or beginning else ():
+        if len(shape) == len(span.key) and shape != shape_of(span.key):
+            text = to_shape(span, shape, alike)
+            if text and (named or match_key(text).startswith(beginning)):
+                yield text
 
 
 def mistakable(key: str, knowledge: Knowledge, alike: Alike) -> bool:

@@ -6,16 +6,15 @@ from rapidfuzz.distance import Levenshtein
 
 from units.plates.domain.beside import RIGHT
 from units.plates.domain.evidence import (
+    BARCODE,
     Hypothesis,
     Span,
-    edge_twins,
-    group_starts,
     ranked,
     to_shape,
     weigh,
-    with_change,
     with_changes,
 )
+from units.plates.domain.groups import edge_twins, group_starts, with_change
 from units.plates.domain.knowledge import shape_of
 from units.plates.domain.labels import fold
 from units.plates.domain.likeness import TWINS, Alike
@@ -41,7 +40,9 @@ def which_serial(
 ) -> list[Hypothesis]:
     """What the serial may be, the likeliest first. ``taken``: what is no serial, as match
     keys, or with look-alikes folded into one."""
-    usable = _usable([span for span in spans if _may_be(span, serials, taken)], serials)
+    coded_keys = {span.key for span in coded if span.names != "other"}
+    fitting = [span for span in spans if _may_be(span, serials, taken, coded_keys)]
+    usable = _usable(fitting, serials, coded_keys)
     texts = dict.fromkeys(text for span in usable for text in _texts(span, serials, alike))
     for text in _from_codes(usable, coded, serials, taken):
         texts.setdefault(text)
@@ -55,12 +56,12 @@ def which_serial(
     return ranked(hypotheses)
 
 
-def _usable(fitting: Sequence[Span], serials: Serials) -> list[Span]:
-    """What a label names, or what looks like the maker's; else any long number without a label,
-    and at last what seems to stand beside another label."""
+def _usable(fitting: Sequence[Span], serials: Serials, coded: set[str]) -> list[Span]:
+    """What a label names, what looks like the maker's or what a symbol repeats; else any long
+    number without a label, and at last what seems to stand beside another label."""
     unnamed = [span for span in fitting if not span.names]
     named = [span for span in fitting if span.names == "serial"]
-    usable = named + [span for span in unnamed if _plausible(span, serials)]
+    usable = named + [one for one in unnamed if one.key in coded or _plausible(one, serials)]
     if not usable:
         usable = [span for span in unnamed if _is_long(span)]
     return usable or [span for span in fitting if span.names in NEVER_LONG and _is_long(span)]
@@ -70,16 +71,19 @@ def _is_long(span: Span) -> bool:
     return len(span.key) >= 6 and _digits(span.key) >= 4
 
 
-def _may_be(span: Span, serials: Serials, taken: set[str]) -> bool:
+def _may_be(span: Span, serials: Serials, taken: set[str], coded: set[str]) -> bool:
     """Long enough, like a number, and neither the model nor a supply nor a date."""
     if not SHORTEST <= len(span.key) <= LONGEST or _is_taken(span.key, taken):
         return False
     named = span.names == "serial"
     if not (named and span.relation == INLINE) and says_date(span.text):
         return False
+    if span.key in coded and _digits(span.key):
+        return True
     # A serial may hold what looks like volts, as "123V90MC".
     stated = is_supply if named and _is_word(span) else says_supply
-    return not stated(span.text) and (_digits(span.key) >= 2 or _is_named_word(span, serials))
+    figures = 1 if serials.resembles(span.key) else 2
+    return not stated(span.text) and (_digits(span.key) >= figures or _is_named_word(span, serials))
 
 
 def _is_taken(key: str, taken: set[str]) -> bool:
@@ -142,11 +146,17 @@ def _texts(span: Span, serials: Serials, alike: Alike) -> Iterator[str]:
 
 
 def _from_codes(usable, coded, serials: Serials, taken: set[str]) -> Iterator[str]:
-    """Symbols that repeat a printed serial, or that look like one of the maker's."""
+    """Symbols that repeat a printed serial, or that look like one of the maker's, or like any long
+    number where no label names a serial."""
+    unlabelled = not any(span.names == "serial" for span in usable)
     for span in coded:
         if not SHORTEST <= len(span.key) <= LONGEST or _is_taken(span.key, taken):
             continue
-        if shape_of(span.key) in serials.shapes or nearest(span.key, usable) <= 3:
+        if (
+            shape_of(span.key) in serials.shapes
+            or nearest(span.key, usable) <= 3
+            or (unlabelled and span.names != "other" and _is_long(span))
+        ):
             yield span.text
 
 
@@ -230,8 +240,12 @@ def hardly_a_number(best: Hypothesis, serials: Serials) -> bool:
 
 
 def named_otherwise(best: Hypothesis) -> bool:
-    """Found beside the label of something else, and nowhere else."""
-    return not best.coded and best.span is not None and best.span.names not in ("", "serial")
+    """Found beside the label of something else, or in a symbol that need not be of the plate."""
+    if best.span is None:
+        return False
+    if best.coded:
+        return best.span.relation == BARCODE and best.span.names != "serial" and not best.known
+    return best.span.names not in ("", "serial")
 
 
 def in_two_cases(best: Hypothesis) -> bool:
