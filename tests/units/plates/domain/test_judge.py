@@ -402,3 +402,40 @@ def test_a_new_model_begins_as_all_of_its_maker_do():
     found = read(line("OSTRAMILL"), printed_, knowledge=shop)
 
     assert found.fields[FieldName.MODEL].text == "OM7200S"
+
+
+def unlabelled(number, *barcodes, knowledge=SHOP):
+    found = read(line("CORVANE"), line("T-310", top=40), line(number, top=80), barcodes=barcodes,
+                 knowledge=knowledge)  # fmt: skip
+    return found.fields[FieldName.SERIAL]
+
+
+@pytest.mark.parametrize("number", ["TB1A-7VNR", "QX2V-KLMN"])
+def test_what_a_symbol_repeats_is_the_serial_of_a_plate_without_labels(number):
+    """However few its figures, and though it holds what looks like amps."""
+    assert unlabelled(number, symbol(number)).text == number
+    assert unlabelled(number).text == ""
+
+
+def test_a_symbol_alone_is_offered_but_never_sure():
+    shown = read(line("CORVANE"), line("T-310", top=40), barcodes=[symbol("71189377")])
+    found = shown.fields[FieldName.SERIAL]
+    assert (found.text, found.outcome == Outcome.SURE) == ("71189377", False)
+
+
+@pytest.mark.parametrize(
+    "barcode", [Barcode("EAN-13", "2012345678903", BOX), Barcode("Code 128", "LOT44718", BOX)]
+)
+def test_a_trade_number_or_a_lot_in_a_symbol_is_no_serial(barcode):
+    found = read(line("CORVANE"), line("T-310", top=40), barcodes=[barcode])
+    assert found.fields[FieldName.SERIAL].text == ""
+
+
+def test_a_new_model_without_a_label_is_found_by_its_makers_beginning():
+    numbers = tuple(("Ostramill", f"OM{at}100") for at in range(1, 10))
+    shop = Knowledge(makers=("Ostramill",), models=numbers)
+
+    found = read(line("OSTRAMILL"), line("OM7200-XS", top=40), knowledge=shop)
+
+    assert found.fields[FieldName.MODEL].text == "OM7200-XS"
+    assert found.fields[FieldName.MODEL].outcome != Outcome.SURE
