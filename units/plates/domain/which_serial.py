@@ -57,11 +57,12 @@ def which_serial(
 
 
 def _usable(fitting: Sequence[Span], serials: Serials, coded: set[str]) -> list[Span]:
-    """What a label names, what looks like the maker's or what a symbol repeats; else any long
-    number without a label, and at last what seems to stand beside another label."""
+    """What a label names, and what looks like the maker's; without a label also what a symbol
+    repeats, else any long number, and at last what seems to stand beside another label."""
     unnamed = [span for span in fitting if not span.names]
     named = [span for span in fitting if span.names == "serial"]
-    usable = named + [one for one in unnamed if one.key in coded or _plausible(one, serials)]
+    repeated = set() if named else coded
+    usable = named + [one for one in unnamed if one.key in repeated or _plausible(one, serials)]
     if not usable:
         usable = [span for span in unnamed if _is_long(span)]
     return usable or [span for span in fitting if span.names in NEVER_LONG and _is_long(span)]

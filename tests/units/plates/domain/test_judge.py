@@ -439,3 +439,9 @@ def test_a_new_model_without_a_label_is_found_by_its_makers_beginning():
 
     assert found.fields[FieldName.MODEL].text == "OM7200-XS"
     assert found.fields[FieldName.MODEL].outcome != Outcome.SURE
+
+
+def test_a_symbol_of_something_else_does_not_outvote_the_label():
+    shown = line("CORVANE"), line("S/N QX44718", top=40), line("A0034417", top=120)
+    found = read(*shown, barcodes=[symbol("A0034417")]).fields[FieldName.SERIAL]
+    assert found.text == "QX44718"
