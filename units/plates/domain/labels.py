@@ -19,7 +19,7 @@ JOINED = re.compile(r"[-./]?\w")  # the word goes on, with a mark in it or not
 NUMBER_SHORT = re.compile(r"N[OR]\.", re.I)  # "No.": the dot shortens the word, it joins nothing
 GAP = re.compile(r"[\s:.-]+")
 # In "S/NKT-201" a space was not read; but "S/NO", "S/NR", "S/NUMBER" and the like go on as labels.
-RUN_ON = re.compile(r"(?![O0RUBA])\w*\W?\w*\d", re.I)
+RUN_ON = re.compile(r"(?![ORUBA])\w*\W?\w*\d", re.I)
 SHORT = 3  # words up to this long stand alone: "SN" is not the start of "SNAP"
 
 

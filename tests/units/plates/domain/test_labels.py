@@ -42,7 +42,7 @@ def test_no_word_names_two_things():
 
 @pytest.mark.parametrize(
     ("text", "value"),
-    [("S/NKT-201", "KT-201"), ("M/NKE 42B", "KE 42B"), ("S/N4127", "4127"), ("P/N7A", "7A")],
+    [("S/NKT-201", "KT-201"), ("M/NKE 42B", "KE 42B"), ("S/N0412", "0412"), ("P/N7A", "7A")],
 )
 def test_a_space_after_a_slashed_label_may_not_be_read(text, value):
     (label,) = find_labels(text)
@@ -67,7 +67,7 @@ def test_the_number_word_of_a_label_is_no_value(text, value):
     assert text[label.end :].strip(" .:") == value
 
 
-@pytest.mark.parametrize("text", ["S/NOR7118937", "S/N0412", "M/NAME KT201", "S/NEXT", "AC/DC 12"])
+@pytest.mark.parametrize("text", ["S/NOR7118937", "M/NAME KT201", "S/NEXT", "AC/DC 12"])
 def test_a_slashed_label_that_may_go_on_is_none(text):
     """Its value would begin in doubt."""
     assert find_labels(text) == []

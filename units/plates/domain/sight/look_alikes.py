@@ -16,10 +16,6 @@ from units.plates.domain.sight.symmetry import OF, symmetries_for_letter
 from units.plates.domain.sight.twins import is_round, weighed
 from units.plates.domain.sight.upright import upright
 
-# The network reads an O as a 0 as often as not, the others mostly right: against its clear word a
-# measure of those leaves the doubt to a person.
-MOST_SWAYED = 0.9
-
 
 def tell_look_alikes(cut: np.ndarray, print_: Print) -> Print:
     """The same print with every such character weighed again, where it can be measured.
@@ -45,11 +41,11 @@ def _looks_alike(glyph: Glyph) -> bool:
 
 
 def _round(glyph: Glyph, for_o: float) -> Glyph:
-    return weighed(glyph, "o" if glyph.char == "o" else "O", "0", for_o)
+    return weighed(glyph, "o" if glyph.char == "o" else "O", "0", for_o, trusted=False)
 
 
 def _symmetric(glyph: Glyph, for_letter: float) -> Glyph:
     pair = OF.get(glyph.char)
     if pair is None or not for_letter:
         return glyph
-    return weighed(glyph, pair.letter, pair.figure_of(glyph), for_letter, MOST_SWAYED)
+    return weighed(glyph, pair.letter, pair.figure_of(glyph), for_letter, trusted=True)

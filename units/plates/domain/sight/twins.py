@@ -9,6 +9,8 @@ EYE = 0.5  # how far the network's own word counts beside a measure; by trial on
 LEAST_WEIGHT = 2e-3
 TELLS = 2.0  # natural logarithm from which a measure alone settles which of the two it is
 DOUBT = 0.02  # what a measure that agrees leaves of a doubt of the network's
+SEEN = 0.004  # weight from which the network doubts
+MOST_SWAYED = 0.9
 ROUND = {"0", "O"}
 
 
@@ -25,13 +27,13 @@ def round_weight(glyph: Glyph) -> float:
     return sum(weight for char, weight in weights_of(glyph).items() if char.upper() in ROUND)
 
 
-def weighed(glyph: Glyph, letter: str, figure: str, for_letter: float, most: float = 1.0) -> Glyph:
+def weighed(glyph: Glyph, letter: str, figure: str, for_letter: float, *, trusted: bool) -> Glyph:
     """A character that is one of the two, with what a measure says.
 
     ``for_letter`` is the natural logarithm of how much likelier that is of the letter. A measure
     that says as the network does leaves at most a small doubt; one that says otherwise shares
-    their weights anew. Where the network mostly sees them right, the one that was not read gets
-    at most the share ``most``, and is never settled.
+    their weights anew. ``trusted``: the network mostly sees the two right; then a measure sways
+    only what the network doubts, not altogether, and settles nothing against it.
     """
     read, other = (figure, letter) if glyph.char == figure else (letter, figure)
     for_read = for_letter if read == letter else -for_letter
@@ -39,11 +41,12 @@ def weighed(glyph: Glyph, letter: str, figure: str, for_letter: float, most: flo
     both = weights.get(letter, 0.0) + weights.get(figure, 0.0)
     if for_read >= TELLS:
         chance = min(weights.get(other, 0.0), DOUBT * both) / both
-    elif for_read <= -TELLS / 2:
-        of_read, of_other = (max(weights.get(one, 0.0), LEAST_WEIGHT) for one in (read, other))
-        chance = min(most, 1 / (1 + math.exp(EYE * math.log(of_read / of_other) + for_read)))
-    else:
+    elif for_read > -TELLS / 2 or (trusted and weights.get(other, 0.0) < SEEN):
         return glyph
+    else:
+        of_read, of_other = (max(weights.get(one, 0.0), LEAST_WEIGHT) for one in (read, other))
+        chance = 1 / (1 + math.exp(EYE * math.log(of_read / of_other) + for_read))
+        chance = min(chance, MOST_SWAYED) if trusted else chance
     weights |= {read: both * (1 - chance), other: both * chance}
     char = other if chance > 0.5 else read
     return replace(
@@ -51,5 +54,5 @@ def weighed(glyph: Glyph, letter: str, figure: str, for_letter: float, most: flo
         char=char,
         weight=weights[char],
         others=tuple((one, weight) for one, weight in weights.items() if one != char),
-        settled=for_read >= TELLS or (char == other and for_read <= -TELLS and most == 1),
+        settled=for_read >= TELLS or (char == other and for_read <= -TELLS and not trusted),
     )
