@@ -3,7 +3,7 @@
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from units.catalogue.domain.keys import match_key
 from units.plates.domain.beside import BELOW, RIGHT
@@ -14,6 +14,7 @@ from units.plates.domain.proposal import Barcode, Box
 from units.plates.domain.snippets import ALONE, INLINE, Snippet
 
 BARCODE = "barcode"
+GLUED = re.compile(r"S/?N[.:#]*(?=\S{6,}$)(?=(?:\D*\d){4})")
 TRADE = {"EAN-13", "UPC-A"}  # numbers of goods, not of one piece
 # How far a value's place speaks for it, in natural logarithms; by trial on the tuning families.
 PLACES = {INLINE: 0.0, RIGHT: -0.4, BELOW: -1.0, ALONE: -4.0, BARCODE: -1.5}
@@ -75,7 +76,21 @@ class Hypothesis:
 
 def spans_of(snippets: Iterable[Snippet], most_words: int = 4) -> list[Span]:
     """Each snippet whole, and every shorter run of its words."""
-    return [span for one in snippets for span in _runs(one, most_words)]
+    return [
+        span
+        for one in snippets
+        for whole in (one, *_without_its_label(one))
+        for span in _runs(whole, most_words)
+    ]
+
+
+def _without_its_label(snippet: Snippet) -> Iterator[Snippet]:
+    """What follows "SN" in a number without a label: that may be one whose slash and space were not
+    read. Never surer than print without a label."""
+    glued = GLUED.match(snippet.text)
+    if glued and not snippet.names:
+        signs = snippet.signs[len(match_key(glued[0])) :]
+        yield replace(snippet, text=snippet.text[glued.end() :], signs=signs, names="serial")
 
 
 def _runs(snippet: Snippet, most_words: int) -> Iterator[Span]:

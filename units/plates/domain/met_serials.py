@@ -74,6 +74,14 @@ class Serials:
             for start in (0, gone)
         )
 
+    def nearly(self, key: str) -> bool:
+        """Whether a character more or less would make this a serial of a shape known well."""
+        shape = shape_of(key)
+        return any(
+            count >= ENOUGH and abs(len(known) - len(shape)) == 1 and _but_one(known, shape)
+            for known, count in self.shapes.items()
+        )
+
     def _strange_letter(self, key: str, whole: str, start: int = 0) -> bool:
         """Whether a letter differs from the one that all serials of a shape have there."""
         return self.shapes[whole] >= ENOUGH and any(
@@ -148,6 +156,12 @@ class Serials:
         """How likely it is that the maker uses a letter that none of his serials has: even
         chances, and so many letters that were not it."""
         return 1 / (1 + math.exp(min(self._letters.total() / 26, 50)))
+
+
+def _but_one(one: str, two: str) -> bool:
+    """Whether the longer shape is the shorter one and a character more."""
+    short, long = sorted((one, two), key=len)
+    return any(long[:at] + long[at + 1 :] == short for at in range(len(long)))
 
 
 def printed_shape(serial: str) -> str:

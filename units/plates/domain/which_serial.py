@@ -257,9 +257,11 @@ def in_two_cases(best: Hypothesis) -> bool:
 
 def cut_short(best: Hypothesis, serials: Serials) -> bool:
     """Like the beginning or the end of the maker's serials, its marks and the characters that never
-    change where theirs are: the rest is worn, perhaps."""
+    change where theirs are: the rest is worn, perhaps. Or like them but for one character."""
     if best.coded or best.known:
         return False
+    if serials.nearly(best.key):
+        return True
     printed = printed_shape(best.text)
     if printed == shape_of(best.key):
         wholes = serials.shapes

@@ -445,3 +445,15 @@ def test_a_symbol_of_something_else_does_not_outvote_the_label():
     shown = line("CORVANE"), line("S/N QX44718", top=40), line("A0034417", top=120)
     found = read(*shown, barcodes=[symbol("A0034417")]).fields[FieldName.SERIAL]
     assert found.text == "QX44718"
+
+
+@pytest.mark.parametrize("text", ["SN8485-KZ13C", "SNIOM15082926"])
+def test_sn_that_runs_into_a_number_may_be_its_label(text):
+    found = unlabelled(text)
+    assert (found.text, found.outcome == Outcome.SURE) == (text[2:], False)
+
+
+def test_a_serial_of_a_known_shape_but_for_one_character_is_left_to_a_person():
+    """Here the print lost one in its middle."""
+    assert serial("CV20141234").outcome != Outcome.SURE
+    assert serial("CV2014123456").outcome != Outcome.SURE
