@@ -23,6 +23,7 @@ OVERVIEW = 960  # pixels on the longer side when the whole photo is searched for
 CLOSE = 1216
 CLOSEST = 2.5  # a plate is drawn at most this much larger than the photo shows it
 GOOD_HEIGHT = 30  # pixels of a line's height at which print is found best
+BEYOND = 1.6  # of the size of a group of lines: how far around it something missing is looked for
 MOST_LINES = 70
 READS_WELL = 0.95
 LEVEL, LEANING = 1.5, 18.0  # degrees
@@ -97,8 +98,8 @@ def _levelled(
 def close_view(first: View, engine: Engine, *, again: bool = False, beyond: bool = False) -> View:
     """Look at a group of lines from nearer: cut out, enlarged, searched and read again.
 
-    ``again`` looks at another scale and with its contrast evened out; ``beyond`` looks as far
-    again on every side, where something seems to be missing.
+    ``again`` looks at another scale and with its contrast evened out; ``beyond`` looks further on
+    every side, where something seems to be missing.
     """
     frame = _part_around(first, again, beyond)
     picture = _evened(frame.picture) if again else frame.picture
@@ -209,7 +210,7 @@ def _part_around(first: View, again: bool, beyond: bool) -> Frame:
     height = float(np.median([line.height for line in upright]))
     left, top = min(line.left for line in lines), min(line.top for line in lines)
     right, bottom = max(line.right for line in lines), max(line.bottom for line in lines)
-    margin = max(right - left, bottom - top) if beyond else 2.0 * height
+    margin = BEYOND * max(right - left, bottom - top) if beyond else 2.0 * height
     tall, wide = first.frame.picture.shape[:2]
     left, top = max(0.0, left - margin), max(0.0, top - margin)
     right, bottom = min(float(wide), right + margin), min(float(tall), bottom + margin)
