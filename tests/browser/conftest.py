@@ -89,7 +89,8 @@ class Shop:
         page.goto(self.at("sign-in/"))
         page.locator("[name=username]").fill(seat.replace(" ", "-"))
         page.locator("[name=password]").fill(password or PASSWORDS[seat])
-        page.locator("main button.main").click()
+        with page.expect_navigation():  # a click alone comes back before the next page is whole
+            page.locator("main button.main").click()
 
 
 @pytest.fixture(scope="session")

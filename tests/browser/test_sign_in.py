@@ -46,4 +46,4 @@ def test_a_page_asked_for_before_signing_in_opens_afterwards(shop, page):
     page.locator("[name=username]").fill("technician")
     page.locator("[name=password]").fill(PASSWORDS["technician"])
     page.locator("main button.main").click()
-    assert page.url == shop.at("help/")
+    page.wait_for_url(shop.at("help/"))
