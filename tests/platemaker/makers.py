@@ -63,12 +63,12 @@ STYLES = {
         "Ostramill": ("O{yyyy}@####", "OB##S####"),
     },
     "judge": {
-        "Corvane": ("{yy}#####@##", "#####-C-%"),
-        "Holmgate": ("{yyyy}MH#####", "@##-HG-####"),
-        "Pellworth": ("B{yy}S######", "########PW"),
-        "Kestrow": ("####-KZ##*", "K-{yyyy}-####"),
-        "Dunmarrow": ("{mm}D{yyyy}####", "@####@####"),
-        "Ostramill": ("%%%-%%%-%%%", "IOM{yy}{mm}####"),
+        "Corvane": ("T{yy}{ww}####", "##@##-####"),
+        "Holmgate": ("####-{yyyy}-##", "HM%%%%%%"),
+        "Pellworth": ("PE{mm}{yy}S####", "@########"),
+        "Kestrow": ("KTR {yy} #####*", "####-##-####"),
+        "Dunmarrow": ("#########", "D{yy}-@####"),
+        "Ostramill": ("%%%%-%%%%-%%", "OST{yyyy}#####"),
     },
 }
 # One maker of each set never had a serial confirmed at all.
