@@ -16,11 +16,13 @@ from threading import Thread
 
 import axe_playwright_python
 import pytest
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 
 from tests.ground import RealDatabase
 
 HERE = Path(__file__).parent
+PATIENCE = 30_000  # milliseconds: only what never comes is a failure, however slow the machine
+expect.set_options(timeout=PATIENCE)
 WIDTHS = {"wide": {"width": 1280, "height": 900}, "phone": {"width": 390, "height": 844}}
 # Chromium reports these answers as console errors; they are pages with a sentence, asked for.
 SENTENCES = re.compile(r"Failed to load resource: .* status of (403|422|429) ")
@@ -141,7 +143,7 @@ def page(request, browser):
     context = browser.new_context(
         viewport=WIDTHS[request.param], has_touch=request.param == "phone"
     )
-    context.set_default_timeout(30_000)
+    context.set_default_timeout(PATIENCE)
     opened, complaints = context.new_page(), []
     watch(opened, complaints)
     context.on("page", lambda other: watch(other, complaints))

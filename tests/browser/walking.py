@@ -10,6 +10,8 @@ from playwright.sync_api import Error, Page
 
 from tests.browser.conftest import Shop
 
+TRIES = 20  # a waiting page may go on faster than a slow machine judges it
+
 
 @dataclass
 class Walker:
@@ -27,12 +29,13 @@ class Walker:
 
     def look(self) -> None:
         """Every page that is reached is accessible and fits the width."""
-        try:
-            self.judge()
-        except Error as error:
-            if "context was destroyed" not in error.message:
-                raise
-            self.judge()  # a page that went on by itself: the one it went to
+        for left in reversed(range(TRIES)):
+            try:
+                return self.judge()
+            except Error as error:
+                # A page that waits for the worker goes on by itself: judge the one it went to.
+                if "context was destroyed" not in error.message or not left:
+                    raise
 
     def judge(self) -> None:
         self.page.wait_for_load_state("networkidle")
