@@ -35,7 +35,10 @@ for name, content in photos.items():
         ).state
     except FileRefusedError as error:
         said[name] = str(error)
-print(json.dumps([said, PlateReading.objects.count(), StoredFile.objects.count()]))
+# The worker may have cut out a plate already: that file is none of those sent.
+cut_out = PlateReading.objects.filter(crop__isnull=False).values("crop")
+sent = StoredFile.objects.exclude(pk__in=cut_out)
+print(json.dumps([said, PlateReading.objects.count(), sent.count()]))
 """
 SHOW = """
 import json

@@ -24,8 +24,8 @@ from units.plates.models import PlateReading
 LOOP = "units.plates.domain.reading_loop"
 WARM_SECONDS = 120  # a slow disk may take its time over the networks
 BEAT = 0.05  # seconds between two looks at the memory
-# Reading is hard work; the web process comes first.
-NICE = psutil.BELOW_NORMAL_PRIORITY_CLASS if psutil.WINDOWS else 5
+# Reading is hard work; the web process comes first: so many steps behind this one, of 19 at most.
+STEPS_BEHIND, LAST = 5, 19
 
 Trouble = PlateReading.Trouble
 Frame = tuple[dict, bytes]
@@ -164,4 +164,10 @@ def _listen(process: subprocess.Popen, frames: SimpleQueue) -> None:
 
 def _be_nice(pid: int) -> None:
     with suppress(psutil.Error):  # gone already, or not allowed: it reads as it is
-        psutil.Process(pid).nice(NICE)
+        psutil.Process(pid).nice(_behind())
+
+
+def _behind() -> int:
+    if psutil.WINDOWS:
+        return psutil.BELOW_NORMAL_PRIORITY_CLASS
+    return min(psutil.Process().nice() + STEPS_BEHIND, LAST)
