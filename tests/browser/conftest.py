@@ -153,6 +153,10 @@ def page(request, browser):
 
 
 def watch(page, complaints: list[str]) -> None:
+    if slowed := os.environ.get("SLOWED_TIMES"):
+        session = page.context.new_cdp_session(page)
+        session.send("Emulation.setCPUThrottlingRate", {"rate": float(slowed)})
+
     def console(message):
         said = message.text
         wrong = message.type == "error" or "Content Security Policy" in said
