@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.browser.conftest import WIDTHS
+from tests.browser.conftest import PATIENCE, WIDTHS
 from tests.browser.states import states
 
 pytestmark = pytest.mark.one_width
@@ -11,7 +11,7 @@ pytestmark = pytest.mark.one_width
 @pytest.fixture
 def other(browser):
     context = browser.new_context(viewport=WIDTHS["wide"])
-    context.set_default_timeout(30_000)
+    context.set_default_timeout(PATIENCE)
     yield context.new_page()
     context.close()
 

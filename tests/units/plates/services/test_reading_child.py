@@ -63,6 +63,17 @@ def test_reader_gives_way_to_the_web_process(child):
     assert psutil.Process(child.pid).nice() > psutil.Process().nice()
 
 
+@pytest.mark.skipif(psutil.WINDOWS, reason="niceness is counted in steps on POSIX only")
+@pytest.mark.parametrize(("ours", "reader"), [(0, 5), (10, 15), (15, 19)])
+def test_reader_stays_behind_a_shop_that_gives_way_itself(child, monkeypatch, ours, reader):
+    asked = []
+    monkeypatch.setattr(
+        psutil.Process, "nice", lambda _self, value=None: asked.append(value) if value else ours
+    )
+    child.start()
+    assert asked == [reader]
+
+
 @pytest.mark.parametrize(
     ("order", "trouble"),
     [(obedient_reader.EXIT, "died"), (obedient_reader.RAISE, "died")],
